@@ -1,0 +1,206 @@
+"""Where a text could stand: the places beside a point or along a line, from the most to the least wanted."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from staking.drawing.paper import (
+    ASCENT,
+    DESCENT,
+    MIDDLE,
+    Anchor,
+    Box,
+    PaperText,
+    Spot,
+    box,
+)
+from staking.drawing.widths import text_width
+
+_GAPS = ((1.5, 0.0), (4.0, 1.2), (7.0, 2.4))  # points from the symbol, and what that costs
+_FAR = (
+    (12.0, 5.5),
+    (18.0, 6.2),
+    (26.0, 7.0),
+    (38.0, 8.0),
+    (54.0, 9.0),
+    (76.0, 10.0),
+    (108.0, 11.0),
+    (152.0, 12.0),
+    (215.0, 13.0),
+)
+_ROUND = tuple(
+    (math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in (22.5 * n for n in range(16))
+)
+# The eight directions with what each costs by itself: right above first, straight below last.
+_EIGHT = (
+    (1, 1, 0.0),
+    (-1, 1, 0.2),
+    (1, -1, 0.3),
+    (-1, -1, 0.4),
+    (1, 0, 0.5),
+    (-1, 0, 0.6),
+    (0, 1, 0.7),
+    (0, -1, 0.8),
+)
+_OFF_LINE = 2.2  # points between a line and a text along it, so that heavy lines do not touch it
+_INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
+
+
+class Candidate(NamedTuple):
+    """A place for a text. cost: the less the better; leader: a thin line from the point to the text."""
+
+    cost: float
+    at: Spot
+    anchor: Anchor
+    rotation: float
+    box: Box
+    leader: tuple[Spot, Spot] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A text that looks for a place. width: of the text [points]; size [points]."""
+
+    text: str
+    size: float
+    width: float
+    bold: bool = False
+    colour: str = "#000000"
+    rotation: float = 0.0
+
+    def placed(self, candidate: Candidate) -> PaperText:
+        """The text at the place found."""
+        return PaperText(
+            candidate.at, self.text, self.size, self.bold, candidate.rotation, candidate.anchor, self.colour
+        )
+
+    def centred(self, centre: Spot, cost: float, leader: tuple[Spot, Spot] | None = None) -> Candidate:
+        """The place whose rectangle has its centre there."""
+        right, up = _direction(self.rotation)
+        half = (ASCENT + DESCENT) * self.size / 2
+        area = box(centre, self.width / 2, half, right, up)
+        lower = MIDDLE * self.size
+        at = centre.moved(up * lower, -right * lower)
+        return Candidate(cost, at, "middle", self.rotation, area, leader)
+
+
+def label(
+    text: str,
+    size: float,
+    room: tuple[float, float],
+    *,
+    bold: bool = False,
+    colour: str = "#000000",
+    rotation: float = 0.0,
+) -> Label:
+    """A label on one line, set smaller where it would be longer than the room (width, height) [points] at hand."""
+    words = " ".join(text.split())
+    width, height = text_width(words, size, bold=bold), (ASCENT + DESCENT) * size
+    right, up = _direction(rotation)
+    needed = (abs(right) * width + abs(up) * height, abs(up) * width + abs(right) * height)
+    shrink = min(1.0, room[0] / needed[0] if needed[0] else 1.0, room[1] / needed[1])
+    return Label(words, size * shrink, width * shrink, bold, colour, rotation)
+
+
+def readable_rotation(azimuth: float) -> float:
+    """Rotation [deg, counterclockwise] of a text along an azimuth [deg] that nobody reads upside down.
+
+    Above -90 and at most 90. Within half a degree of -90 the text is turned to 90, so that texts along
+    nearly parallel upright lines are all read from the right.
+
+    >>> readable_rotation(90.0), readable_rotation(270.0), readable_rotation(180.0), readable_rotation(45.0)
+    (0.0, 0.0, 90.0, 45.0)
+    """
+    turned = (90.0 - azimuth) % 180.0
+    if turned >= 90.5:
+        return turned - 180.0
+    return min(turned, 90.0)
+
+
+def beside_point(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
+    """Eight places round a symbol at growing distance. outward: where the outside of the drawing lies, length 1."""
+    order = sorted(
+        (cost + gap_cost + _inward(dx, dy, outward), dx, dy, gap) for dx, dy, cost in _EIGHT for gap, gap_cost in _GAPS
+    )
+    for cost, dx, dy, gap in order:
+        yield _one_of_eight(wanted, at, (dx, dy), radius + gap, cost)
+
+
+def _inward(dx: int, dy: int, outward: Spot) -> float:
+    along = (dx * outward.x + dy * outward.y) / math.hypot(dx, dy)
+    return _INWARD * (1 - along) / 2
+
+
+def _one_of_eight(wanted: Label, at: Spot, side: tuple[int, int], reach: float, cost: float) -> Candidate:
+    dx, dy = side
+    reach *= 0.7 if dx and dy else 1.0
+    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
+    centre = at.moved(dx * (reach + half_width), dy * (reach + half_height))
+    baseline = centre.y - MIDDLE * wanted.size
+    anchor: Anchor = "left" if dx > 0 else "right" if dx < 0 else "middle"
+    start = Spot(at.x + dx * reach, baseline)
+    return Candidate(cost, start, anchor, 0.0, box(centre, half_width, half_height))
+
+
+def with_leader(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
+    """Places farther off in sixteen directions, tied to the point by a thin line."""
+    for distance, distance_cost in _FAR:
+        for cost, dx, dy in sorted((_INWARD * -(x * outward.x + y * outward.y), x, y) for x, y in _ROUND):
+            yield _led(wanted, at, (dx, dy), (radius, distance), distance_cost + cost)
+
+
+def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, float], cost: float) -> Candidate:
+    dx, dy = way
+    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
+    middle = abs(dx) * half_width + abs(dy) * half_height + radii[1]
+    inside = min(half_width / max(abs(dx), 1e-9), half_height / max(abs(dy), 1e-9))
+    first, last = radii[0] * 1.45, middle - inside - 1.0
+    leader = (at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
+    return wanted.centred(at.moved(dx * middle, dy * middle), cost, leader)
+
+
+def along_line(wanted: Label, at: Spot, side: float) -> Iterator[Candidate]:
+    """Places along a line through `at`: on the wanted side (an azimuth [deg]), on the other, then shifted."""
+    right, up = _direction(wanted.rotation)
+    across = Spot(-up, right) if _on_left(right, up, side) else Spot(up, -right)
+    half = (ASCENT + DESCENT) * wanted.size / 2
+    step = max(wanted.width / 4, wanted.size)
+    order = sorted(
+        (abs(shift) * 0.8 + (2.4 if other else 0.0) + far * 0.5, shift, other, far)
+        for shift in range(-6, 7)
+        for other in (False, True)
+        for far in (0.0, 3.0, 7.0)
+    )
+    for cost, shift, other, far in order:
+        off = (half + _OFF_LINE + far) * (-1.0 if other else 1.0)
+        x, y = right * shift * step + across.x * off, up * shift * step + across.y * off
+        yield wanted.centred(at.moved(x, y), cost)
+
+
+def _on_left(right: float, up: float, side: float) -> bool:
+    # Above the line where the wanted side is neither left nor right of it.
+    angle = math.radians(side)
+    return -up * math.sin(angle) + right * math.cos(angle) > -1e-9
+
+
+def standing_free(wanted: Label, at: Spot, side: float) -> Iterator[Candidate]:
+    """Upright places beside `at`: on the wanted side (an azimuth [deg]) first, then round it and farther off."""
+    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
+    order = sorted(
+        (abs(turn) / 45.0 + gap / 4.0, turn, gap)
+        for turn in (0, -45, 45, -90, 90, -135, 135, 180)
+        for gap in (1.5, 6.0, 12.0, 20.0, 32.0, 48.0)
+    )
+    for cost, turn, gap in order:
+        angle = math.radians(side + turn)
+        dx, dy = math.sin(angle), math.cos(angle)
+        reach = gap + abs(dx) * half_width + abs(dy) * half_height
+        yield wanted.centred(at.moved(dx * reach, dy * reach), cost)
+
+
+def _direction(rotation: float) -> tuple[float, float]:
+    angle = math.radians(rotation)
+    return math.cos(angle), math.sin(angle)

@@ -1,0 +1,44 @@
+"""The one table of layers: what each is called, how it looks on paper, on screen and in a DXF.
+
+Line widths survive a phone photo and greys survive a black-and-white copier: nothing is told by colour alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer. colour: RGB hex; dxf_colour: colour number of a DXF file (group code 62)."""
+
+    name: str
+    words: str
+    width: float  # points of paper
+    colour: str = "#000000"
+    dxf_colour: int = 7
+    dash: tuple[float, ...] = ()  # points of paper
+
+
+_TABLE = (
+    Layer("LOT", "lot lines", 1.4, "#000000", 7, (14, 3, 3, 3)),
+    Layer("SETBACK", "setback lines", 0.8, "#444444", 8, (6, 3)),
+    Layer("KEEP-CLEAR", "keep-clear areas", 0.8, "#444444", 30, (2, 2)),
+    Layer("REFERENCE", "reference lines", 1.0, "#1f3f7f", 5, (10, 4)),
+    Layer("SLAB", "formed outline", 2.2, "#000000", 1),
+    Layer("PART", "parts of the slab", 1.4, "#000000", 1),
+    Layer("BUILDING-LINE", "building line, inside the ledge", 0.8, "#444444", 8, (4, 2)),
+    Layer("STRING", "strings", 0.7, "#1f3f7f", 4, (1, 2)),
+    Layer("CORNER", "corner stakes", 1.0, "#000000", 1),
+    Layer("OFFSET", "offset stakes", 1.0, "#000000", 3),
+    Layer("BOARD", "batter boards", 1.2, "#000000", 6),
+    Layer("MARK", "marks along the sides", 0.8, "#000000", 4),
+    Layer("GIVEN", "given points", 1.0, "#000000", 2),
+    Layer("TIE", "ties and check distances", 0.6, "#7f1f1f", 9),
+    Layer("DIMENSION", "dimensions", 0.6, "#000000", 7),
+    Layer("NOTE", "notes", 0.6, "#000000", 7),
+)
+
+LAYERS: Mapping[str, Layer] = MappingProxyType({layer.name: layer for layer in _TABLE})

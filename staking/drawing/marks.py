@@ -1,0 +1,81 @@
+"""The few things a drawing is made of. Every format draws these and nothing else.
+
+Places are on the ground, in metres (east right, north up). Sizes of text and symbols are in points of paper
+(1/72 in), so that a drawing can be shown at any scale; whoever draws it decides the scale.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from staking.survey.points import Point
+
+SymbolShape = Literal["stake", "given", "nail", "foot", "pin"]
+
+
+@dataclass(frozen=True, slots=True)
+class LineMark:
+    """A straight line."""
+
+    layer: str
+    start: Point
+    end: Point
+    arrows: bool = False  # a head at both ends, for dimensions
+
+
+@dataclass(frozen=True, slots=True)
+class PathMark:
+    """A chain of straight lines; closed: back to the first corner."""
+
+    layer: str
+    corners: tuple[Point, ...]
+    closed: bool = False
+    filled: bool = False  # tinted lightly inside (only where closed)
+
+
+@dataclass(frozen=True, slots=True)
+class CircleMark:
+    """A circle with a radius on the ground [m]."""
+
+    layer: str
+    centre: Point
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolMark:
+    """A point with a name, shown by a small symbol and a label that the drawer may move round it."""
+
+    layer: str
+    at: Point
+    label: str = ""
+    shape: SymbolShape = "stake"
+    emphasis: bool = False  # what this drawing is about: larger label
+
+
+@dataclass(frozen=True, slots=True)
+class TextMark:
+    """A text along a line or standing free.
+
+    along: azimuth [deg] of the line it is written along, or None for upright text. It is turned so that nobody
+    reads it upside down. side: the azimuth [deg] of the side of `at` on which it should stand.
+    """
+
+    layer: str
+    at: Point
+    text: str
+    along: float | None = None
+    side: float = 0.0
+    size: float = 8.0  # points of paper
+
+
+Mark = LineMark | PathMark | CircleMark | SymbolMark | TextMark
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Marks in the order they are drawn, later ones on top. title: for a screen reader."""
+
+    marks: tuple[Mark, ...]
+    title: str

@@ -1,0 +1,124 @@
+"""Which place each text takes, so that no text lies on another text or on a symbol or leaves the box.
+
+Texts are placed one after the other, each at the cheapest free place that it has left: a text once placed
+never moves again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from typing import NamedTuple
+
+from staking.drawing.labels import Candidate, Label
+from staking.drawing.paper import Box, PaperText, Spot, box, boxes_meet, line_meets
+
+Segment = tuple[Spot, Spot]
+
+_CLEAR = 0.8  # points of white round a text
+_CROSSING = 2.5  # what it costs to stand on one line
+_LAST_RESORT = 64  # places looked at once no free one is left
+
+
+class Wish(NamedTuple):
+    """A label and the places it could take, from the cheapest to the dearest."""
+
+    label: Label
+    places: Callable[[], Iterable[Candidate]]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Texts in the order of their wishes, the leaders drawn to them, and how many texts found no free place."""
+
+    texts: tuple[PaperText, ...]
+    leaders: tuple[Segment, ...]
+    overlaps: int
+
+
+def place(
+    wishes: Sequence[Wish], symbols: Sequence[Box], lines: Sequence[Segment], size: tuple[float, float]
+) -> Placed:
+    """Give every wish its place in a box of that size (width, height) [points].
+
+    symbols: never written over; lines: avoided where something else is free.
+    """
+    taken, crossed = list(symbols), list(lines)
+    texts, leaders, overlaps = [], [], 0
+    for wish in wishes:
+        found = _best(wish.places(), taken, crossed, size)
+        if found is None:
+            found = _least_bad(wish, taken, size)
+            overlaps += 1
+        texts.append(wish.label.placed(found))
+        taken.append(found.box)
+        if found.leader:
+            leaders.append(found.leader)
+            crossed.append(found.leader)
+    return Placed(tuple(texts), tuple(leaders), overlaps)
+
+
+def _best(
+    places: Iterable[Candidate],
+    taken: Sequence[Box],
+    lines: Sequence[Segment],
+    size: tuple[float, float],
+) -> Candidate | None:
+    best, least = None, float("inf")
+    for candidate in places:
+        # Places come roughly by cost; nothing much farther down the list can still win.
+        if candidate.cost >= least:
+            break
+        if not inside(candidate.box, size) or _hits(candidate, taken):
+            continue
+        cost = candidate.cost + _CROSSING * _crossings(candidate, lines)
+        if cost < least:
+            best, least = candidate, cost
+    return best
+
+
+def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
+    """Whether a rectangle lies inside the box."""
+    return (
+        one.x - one.reach_x >= -slack
+        and one.x + one.reach_x <= size[0] + slack
+        and one.y - one.reach_y >= -slack
+        and one.y + one.reach_y <= size[1] + slack
+    )
+
+
+def _hits(candidate: Candidate, taken: Sequence[Box]) -> bool:
+    area, leader = candidate.box, candidate.leader
+    if any(boxes_meet(area, other, _CLEAR) for other in taken):
+        return True
+    return leader is not None and any(line_meets(*leader, other) for other in taken)
+
+
+def _crossings(candidate: Candidate, lines: Sequence[Segment]) -> int:
+    return sum(line_meets(start, end, candidate.box) for start, end in lines)
+
+
+def _least_bad(wish: Wish, taken: Sequence[Box], size: tuple[float, float]) -> Candidate:
+    # Pushed back into the box where it stuck out; the place that covers least wins, the earlier of two alike.
+    pushed = (_pushed_inside(wish.label, place, size) for place in islice(wish.places(), _LAST_RESORT))
+    return min(pushed, key=lambda candidate: sum(boxes_meet(candidate.box, other) for other in taken))
+
+
+def _pushed_inside(label: Label, candidate: Candidate, size: tuple[float, float]) -> Candidate:
+    area = candidate.box
+    centre = Spot(_between(area.x, area.reach_x, size[0]), _between(area.y, area.reach_y, size[1]))
+    return label.centred(centre, candidate.cost)
+
+
+def _between(middle: float, reach: float, room: float) -> float:
+    return max(reach, min(room - reach, middle))
+
+
+def plates(texts: Sequence[PaperText], lines: Sequence[Segment]) -> Iterator[Box]:
+    """The texts' rectangles that a line runs through: what is to be kept white so that they can be read."""
+    for text in texts:
+        area = text.box
+        around = box(Spot(area.x, area.y), area.half_length + 1, area.half_height, area.right, area.up)
+        if any(line_meets(start, end, around) for start, end in lines):
+            yield around

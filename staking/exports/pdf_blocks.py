@@ -1,0 +1,169 @@
+"""How each block of a sheet is set on a page in PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from reportlab.lib import colors
+from reportlab.platypus import Flowable, KeepTogether
+from reportlab.platypus import Table as Grid
+from reportlab.platypus.tables import TableStyle
+
+from staking.exports.columns import natural_widths
+from staking.exports.pdf_parts import FittedPicture, StepHead
+from staking.exports.pdf_style import (
+    BODY,
+    BULLET,
+    CAPTION,
+    FRAME_TITLE,
+    HEADING,
+    REGULAR,
+    SMALL,
+    STRONG,
+    TABLE_SIZE,
+    paragraph,
+)
+from staking.exports.pdf_table import grid
+from staking.sheets.page import (
+    Block,
+    Bullets,
+    Cautions,
+    Heading,
+    Paragraph,
+    Picture,
+    Signatures,
+    Step,
+    Table,
+)
+
+_PICTURE_SHARE = 0.45  # of the width of a step
+_GUTTER = 12.0
+_CROWDED = 1.15  # a table may be squeezed so much to stand beside a picture
+
+
+class Room(NamedTuple):
+    """The room on a page: width and height [points], and its width as a share of that of letter paper."""
+
+    width: float
+    height: float
+    share: float
+
+
+def flowables(block: Block, room: Room) -> list[Flowable]:
+    """The pieces of a block, one below the other."""
+    pieces: list[Flowable]
+    match block:
+        case Heading(text=text):
+            pieces = [paragraph(text, HEADING)]
+        case Paragraph(text=text, strong=strong):
+            pieces = [paragraph(text, STRONG if strong else BODY)]
+        case Bullets(items=items):
+            pieces = _bullets(items)
+        case Table():
+            pieces = [grid(block, room.width)]
+        case Picture():
+            pieces = [KeepTogether(_picture(block, room, room.width))]
+        case Step():
+            pieces = _step(block, room)
+        case Cautions(items=items):
+            pieces = [KeepTogether([_cautions(items, room)])]
+        case Signatures(roles=roles):
+            pieces = [KeepTogether([_signatures(roles, room)])]
+    return pieces
+
+
+def _bullets(items: Sequence[str]) -> list[Flowable]:
+    return [paragraph(item, BULLET, bullet="•") for item in items]
+
+
+def _picture(picture: Picture, room: Room, width: float) -> list[Flowable]:
+    height = min(picture.height * room.share, room.height * 0.8)
+    pieces: list[Flowable] = [FittedPicture(picture.drawing, width, height)]
+    return [*pieces, paragraph(picture.caption, CAPTION)] if picture.caption else pieces
+
+
+def _step(step: Step, room: Room) -> list[Flowable]:
+    head = StepHead(step.number, step.title)
+    words: list[Flowable] = [paragraph(text) for text in step.text]
+    if step.picture is None:
+        table = [grid(step.table, room.width)] if step.table else []
+        return _together([head, *words, *table], room)
+    beside = room.width * (1 - _PICTURE_SHARE) - _GUTTER
+    picture = _picture(step.picture, room, room.width * _PICTURE_SHARE)
+    narrow = step.table is not None and sum(natural_widths(step.table, TABLE_SIZE)) <= beside * _CROWDED
+    left = [*words, grid(step.table, beside)] if step.table and narrow else words
+    below = [grid(step.table, room.width)] if step.table and not narrow else []
+    body = _side_by_side(left, picture, (beside, room.width * _PICTURE_SHARE))
+    if _height([head, body], room) > room.height:
+        return _over_pages(head, [*picture, *words], step.table, room)
+    return _together([head, body, *below], room)
+
+
+def _side_by_side(left: Sequence[Flowable], right: Sequence[Flowable], widths: tuple[float, float]) -> Grid:
+    made = Grid([[list(left), "", list(right)]], colWidths=[widths[0], _GUTTER, widths[1]], spaceAfter=4)
+    made.setStyle(TableStyle([*_BARE, ("VALIGN", (0, 0), (-1, -1), "TOP")]))
+    return made
+
+
+_BARE = (
+    ("FONT", (0, 0), (-1, -1), REGULAR, TABLE_SIZE),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+)
+
+
+def _height(pieces: Sequence[Flowable], room: Room) -> float:
+    return sum(piece.wrap(room.width, room.height)[1] + piece.getSpaceAfter() for piece in pieces)
+
+
+def _together(pieces: list[Flowable], room: Room) -> list[Flowable]:
+    if _height(pieces, room) <= room.height:
+        return [KeepTogether(pieces)]
+    # Longer than a page: only the head must not stand alone at its foot.
+    return [KeepTogether(pieces[:2]), *pieces[2:]] if len(pieces) > 2 else pieces
+
+
+def _over_pages(head: StepHead, body: list[Flowable], table: Table | None, room: Room) -> list[Flowable]:
+    below = [grid(table, room.width)] if table else []
+    return [KeepTogether([head, *body[:1]]), *body[1:], *below]
+
+
+def _cautions(items: Sequence[str], room: Room) -> Grid:
+    rows = [[piece] for piece in (paragraph("Cautions", FRAME_TITLE), *_bullets(items))]
+    made = Grid(rows, colWidths=[room.width], spaceBefore=8, spaceAfter=8)
+    made.setStyle(
+        TableStyle(
+            [
+                ("FONT", (0, 0), (-1, -1), REGULAR, TABLE_SIZE),
+                ("BOX", (0, 0), (-1, -1), 2.6, colors.black),
+                ("LEFTPADDING", (0, 0), (-1, -1), 9),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 9),
+                ("TOPPADDING", (0, 0), (-1, -1), 1),
+                ("TOPPADDING", (0, 0), (-1, 0), 6),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+                ("BOTTOMPADDING", (0, -1), (-1, -1), 7),
+            ]
+        )
+    )
+    return made
+
+
+def _signatures(roles: Sequence[str], room: Room) -> Grid:
+    share = (0.24, 0.46, 0.04, 0.26)
+    rows = [row for role in roles for row in (["", "", "", ""], _signed(role))]
+    heights = [row_height for _ in roles for row_height in (22, None)]
+    made = Grid(rows, colWidths=[room.width * part for part in share], rowHeights=heights, spaceBefore=6)
+    lines = [
+        ("LINEABOVE", (column, row), (column, row), 0.9, colors.black)
+        for row in range(1, len(rows), 2)
+        for column in (1, 3)
+    ]
+    made.setStyle(TableStyle([*_BARE, ("VALIGN", (0, 0), (-1, -1), "TOP"), *lines]))
+    return made
+
+
+def _signed(role: str) -> list[Flowable | str]:
+    return [paragraph(role, STRONG), paragraph("name and signature", SMALL), "", paragraph("date", SMALL)]

@@ -1,0 +1,33 @@
+"""What every slab declares beside its outline: ledge, thickness, and the parts attached to it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from staking.kinds.fields import CornerName, Length, LengthFromZero, Name, PositiveLength, Record
+
+
+class Part(Record):
+    """A ramp, apron or porch: a rectangle attached to a side of the formed outline."""
+
+    name: Name
+    kind: Literal["ramp", "apron", "porch"] = "apron"
+    side: CornerName = Field(description="the side it is attached to")
+    from_: CornerName = Field(alias="from", description="the end of that side from which it is measured")
+    start: LengthFromZero = Field(default=0.0, description="from that corner along the side to where the part begins")
+    width: PositiveLength = Field(description="along the side")
+    depth: PositiveLength = Field(description="square out from the side")
+    drop: Length = Field(default=0.0, description="how much lower its outer edge is than the slab")
+    exempt: bool = Field(default=False, description="true only where the authority exempts it from the setbacks")
+
+
+class Slab(Record):
+    """Fields common to every kind of outline."""
+
+    ledge: LengthFromZero = Field(
+        default=0.0, description="added outside every side, a seat for cladding; the formed outline includes it"
+    )
+    thickness: PositiveLength | None = None
+    parts: tuple[Part, ...] = ()

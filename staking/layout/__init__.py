@@ -1,0 +1,1 @@
+"""What follows from a site file: every point, length, tie and margin, computed once and never edited."""

@@ -1,0 +1,207 @@
+"""What `solve` computes: `Layout` and its parts, frozen; metres on the ground, counted from the frame's anchor."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from shapely.geometry.base import BaseGeometry
+
+from staking.findings import Severity
+from staking.kinds.ground import BaseLine
+from staking.kinds.slab import Form
+from staking.kinds.stakes.placing import Board, Series, StakeKind
+from staking.layout.frames import Frame
+from staking.notation import Notation
+from staking.sitefile.declared import Site
+from staking.survey.lines import Line
+from staking.survey.points import Point
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPoint:
+    """A given point: as the site file or a point file has it, brought to the ground."""
+
+    name: str
+    at: Point
+    note: str = ""
+    given_by: str = ""
+    lot_corner: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LotSide:
+    """One straight piece of the lot's boundary. Several pieces may bear one name."""
+
+    name: str
+    line: Line
+    start_name: str
+    end_name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """The lot: corners in the order given, sides from each to the next."""
+
+    corners: tuple[Point, ...]
+    sides: tuple[LotSide, ...]
+    given_by: str
+    area: float  # square metres
+
+
+@dataclass(frozen=True, slots=True)
+class Stake:
+    """Something to drive, with its name. side, corner, along, part: as in kinds.stakes.placing.Place."""
+
+    name: str
+    at: Point
+    kind: StakeKind
+    series: Series
+    note: str
+    side: int | None = None
+    corner: int | None = None
+    along: float = 0.0
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Slab:
+    """The slab on the ground.
+
+    form: the formed outline with names, and its parts. building: the building line inside the ledge (the formed
+    outline itself where there is no ledge). counted: formed outline and the parts that setbacks apply to.
+    """
+
+    form: Form
+    building: tuple[Point, ...]
+    counted: BaseGeometry
+    ledge: float
+    thickness: float | None
+    area: float  # of the formed outline [m2], without parts
+
+
+@dataclass(frozen=True, slots=True)
+class SideLength:
+    """One side of the formed outline. start, end: names of its corners (stake names where they are staked)."""
+
+    index: int
+    label: str
+    start: str
+    end: str
+    length: float
+    azimuth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """Where the string of an inside corner's side runs over another side: a corner of a check rectangle."""
+
+    name: str
+    at: Point
+    side: int
+    along: float  # from the beginning of that side [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Diagonal:
+    """A check distance across the slab. of: the rectangle or part it squares, in words."""
+
+    start: str
+    end: str
+    length: float
+    of: str
+    from_point: Point
+    to_point: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """A corner measured square from a line. along [m]: from the line's start to the foot."""
+
+    corner: str
+    line: str
+    distance: float
+    foot: Point
+    along: float
+    from_name: str
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class DoubleTie:
+    """A corner by two tapes held at two given points.
+
+    angle [deg]: at which they meet. hand: on which side of the line from first to second the corner lies.
+    """
+
+    corner: str
+    first: str
+    first_distance: float
+    second: str
+    second_distance: float
+    angle: float
+    hand: str
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """Room to a line or area. rule: "setback" or "keep clear". of: the side or area. room [m] = distance - required.
+
+    distance [m]: least distance from the slab (edges too); below 0 where the slab lies beyond the line, by how much.
+    at, foot: where on the slab and where on the line that least distance is.
+    """
+
+    rule: str
+    of: str
+    distance: float
+    required: float
+    room: float
+    at: Point
+    foot: Point
+    severity: Severity
+
+
+@dataclass(frozen=True, slots=True)
+class KeptClear:
+    """An area nothing may stand in, as a shape. centre, radius: of a circle; along, width: of a strip along a side."""
+
+    name: str
+    shape: BaseGeometry
+    centre: Point | None = None
+    radius: float = 0.0
+    along: str = ""
+    width: float = 0.0
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Everything that was computed from one site file."""
+
+    site: Site
+    frame: Frame
+    points: Mapping[str, NamedPoint]
+    lines: Mapping[str, BaseLine]
+    lot: Lot | None
+    slab: Slab
+    buildable: BaseGeometry | None
+    kept_clear: tuple[KeptClear, ...]
+    margins: tuple[Margin, ...]
+    stakes: tuple[Stake, ...]
+    boards: tuple[Board, ...]
+    corner_names: tuple[str, ...]
+    sides: tuple[SideLength, ...]
+    crossings: tuple[Crossing, ...]
+    diagonals: tuple[Diagonal, ...]
+    ties: tuple[Tie, ...]
+    double_ties: tuple[DoubleTie, ...]
+
+    @property
+    def notation(self) -> Notation:
+        """How this site writes lengths."""
+        return self.site.notation
+
+
+def corner_names(form: Form, stakes: tuple[Stake, ...]) -> tuple[str, ...]:
+    """What each corner of the formed outline is called: its stake's name, else "C1", "C2" ..."""
+    staked = {stake.corner: stake.name for stake in stakes if stake.kind == "corner"}
+    return tuple(staked.get(i, f"C{i + 1}") for i in range(len(form.corners)))

@@ -1,0 +1,81 @@
+"""The stakes: what every entry of [[stakes]] asks for, each place once, and its name."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from staking.kinds.slab import Form
+from staking.kinds.stakes.placing import Board, Place, Series
+from staking.layout.computed import Stake
+from staking.layout.trouble import Trouble
+from staking.sitefile.declared import Numbering, Site
+
+SERIES: tuple[Series, ...] = ("corners", "offsets", "batter_boards", "marks")
+TOGETHER = 0.001  # metres; two of one purpose nearer than this are one stake
+
+
+def stakes_of(site: Site, form: Form, trouble: Trouble) -> tuple[tuple[Stake, ...], tuple[Board, ...]]:
+    """Stakes in the order of their series, with their names; and the batter boards."""
+    places: list[Place] = []
+    boards: list[Board] = []
+    for index, wanted in enumerate(site.declared.stakes):
+        with trouble.at("stakes", index):
+            out = wanted.set_out(form)
+            places.extend(out.places)
+            boards.extend(out.boards)
+    trouble.stop()
+    ordered = sorted(_each_once(places), key=lambda place: SERIES.index(place.series))
+    names = _names(ordered, site.declared.numbering, frozenset(site.given))
+    write = site.notation.length
+    stakes = tuple(
+        Stake(
+            name,
+            place.at,
+            place.kind,
+            place.series,
+            place.words.format(*map(write, place.lengths)),
+            side=place.side,
+            corner=place.corner,
+            along=place.along,
+            part=place.part,
+        )
+        for name, place in zip(names, ordered, strict=True)
+    )
+    return stakes, tuple(boards)
+
+
+def _each_once(places: Sequence[Place]) -> Iterator[Place]:
+    """A mark at a corner that is staked is that stake; strings on one line share the stake at their end."""
+    taken: set[tuple[str, int, int]] = set()
+    corner_stakes = {place.corner for place in places if place.kind == "corner"}
+    for place in places:
+        if place.kind == "mark" and place.corner is not None and place.corner in corner_stakes:
+            continue
+        cell = (place.kind, round(place.at.east / TOGETHER), round(place.at.north / TOGETHER))
+        cells = {(cell[0], cell[1] + i, cell[2] + j) for i in (-1, 0, 1) for j in (-1, 0, 1)}
+        if not cells & taken:
+            taken.add(cell)
+            yield place
+
+
+def _names(places: Sequence[Place], numbering: Numbering, taken: frozenset[str]) -> list[str]:
+    """Numbers, one series a kind, none that a given point has.
+
+    Where a series would run into the next one (more than a hundred stakes), all series begin ten times higher.
+    """
+    counts = Counter(place.series for place in places)
+    starts = {series: getattr(numbering, series) for series in SERIES}
+    if numbering == Numbering():
+        while any(count > 10 ** (len(str(starts[series])) - 1) for series, count in counts.items()):
+            starts = {series: (start - 1) * 10 + 1 for series, start in starts.items()}
+    used = {name.lower() for name in taken}
+    names = []
+    for place in places:
+        number = starts[place.series]
+        while str(number) in used:
+            number += 1
+        used.add(str(number))
+        starts[place.series] = number + 1
+        names.append(str(number))
+    return names

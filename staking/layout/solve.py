@@ -1,0 +1,74 @@
+"""The table of contents of the job: from what is declared to everything that follows from it."""
+
+from __future__ import annotations
+
+from staking.kinds.ground import Ground
+from staking.layout.computed import Layout, NamedPoint, corner_names
+from staking.layout.diagonals import diagonals_of
+from staking.layout.frames import Frame, frame_about
+from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of
+from staking.layout.margins import margins_of
+from staking.layout.references import with_references
+from staking.layout.setting_out import stakes_of
+from staking.layout.slabs import slab_of
+from staking.layout.ties import double_ties_of, side_lengths, ties_of
+from staking.layout.trouble import Trouble
+from staking.sitefile.declared import Site
+from staking.survey.points import Point
+
+
+def solve(site: Site) -> Layout:
+    """Everything that follows from a site file. Raises SolveError, with every mistake of the step it stopped at."""
+    trouble = Trouble(site)
+    frame = _frame(site)
+    points = _points(site, frame)
+    lot = lot_of(site, points, trouble)
+    lines, bent = lot_lines(site, lot)
+    bare = Ground({name: p.at for name, p in points.items()}, lines, lot.corners if lot else (), bent)
+    ground = with_references(site, bare, trouble)
+    slab = slab_of(site, ground, trouble)
+    clear = kept_clear(site, points, lot)
+    stakes, boards = stakes_of(site, slab.form, trouble)
+    names = corner_names(slab.form, stakes)
+    crossings, diagonals = diagonals_of(slab.form, names)
+    return Layout(
+        site=site,
+        frame=frame,
+        points=points,
+        lines=ground.lines,
+        lot=lot,
+        slab=slab,
+        buildable=buildable_area(site, lot, clear),
+        kept_clear=clear,
+        margins=margins_of(site, lot, clear, slab),
+        stakes=stakes,
+        boards=boards,
+        corner_names=names,
+        sides=side_lengths(slab.form, names),
+        crossings=crossings,
+        diagonals=diagonals,
+        ties=ties_of(slab.form, names, ground.lines),
+        double_ties=double_ties_of(slab.form, names, tuple(points.values()), site.declared.tape.length),
+    )
+
+
+def _frame(site: Site) -> Frame:
+    """The frame of the file's numbers: scaled only where they are grid values."""
+    stated = site.declared.coordinates
+    factor = stated.combined_factor if stated is not None and stated.values == "grid" else 1.0
+    return frame_about((Point(p.east, p.north) for p in site.given.values()), factor)
+
+
+def _points(site: Site, frame: Frame) -> dict[str, NamedPoint]:
+    """Every given point on the ground, in file order."""
+    corners = set(site.declared.lot.corners) if site.declared.lot else set()
+    return {
+        name: NamedPoint(
+            name,
+            frame.to_ground(Point(p.east, p.north, p.elevation)),
+            p.note,
+            p.given_by,
+            lot_corner=name in corners,
+        )
+        for name, p in site.given.items()
+    }

@@ -1,0 +1,93 @@
+"""What a tape can prove: the sides, each corner square from the nearest lines, and each corner by two tapes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+from staking.kinds.ground import BaseLine
+from staking.kinds.slab import Form
+from staking.layout.computed import DoubleTie, NamedPoint, SideLength, Tie
+from staking.survey.intersections import angle_at, angle_between
+from staking.survey.lines import Line
+from staking.survey.points import Point, azimuth_of, distance
+
+CROSSING = 20.0  # degrees; two lines nearer to parallel do not fix a corner between them
+WEAK = 30.0  # degrees; two tapes that meet at less, or at more than 180 less this, fix a corner poorly: from memory
+NEAREST = 8  # given points tried for each corner
+
+
+def side_lengths(form: Form, names: Sequence[str]) -> tuple[SideLength, ...]:
+    """Every side of the formed outline."""
+    count = len(names)
+    return tuple(
+        SideLength(
+            i, form.outline.side_label(i), names[i], names[(i + 1) % count], side.length, azimuth_of(side.direction)
+        )
+        for i, side in enumerate(form.sides)
+    )
+
+
+def ties_of(form: Form, names: Sequence[str], lines: Mapping[str, BaseLine]) -> tuple[Tie, ...]:
+    """From each corner to the nearest line, and to the nearest that crosses that one.
+
+    Two lines that run side by side would leave the corner free to slide along both.
+    """
+    result = []
+    for name, corner in zip(names, form.corners, strict=True):
+        near = sorted(lines.values(), key=lambda base, at=corner: _reach(base, at))  # type: ignore[misc]
+        for base in near[:1] + [b for b in near[1:] if _crosses(near[0], b)][:1]:
+            along = base.line.along(corner)
+            result.append(
+                Tie(
+                    name,
+                    base.name,
+                    abs(base.line.offset(corner)),
+                    base.line.at(along),
+                    along,
+                    base.start_name,
+                    corner,
+                )
+            )
+    return tuple(result)
+
+
+def _reach(base: BaseLine, at: Point) -> float:
+    """Distance to the piece of line between its ends: a foot far beyond them is no use to a crew."""
+    along = base.line.along(at)
+    past = max(0.0, -along, along - base.line.length)
+    return abs(base.line.offset(at)) + past
+
+
+def _crosses(first: BaseLine, second: BaseLine) -> bool:
+    return angle_between(first.line.direction, second.line.direction) >= CROSSING
+
+
+def double_ties_of(
+    form: Form, names: Sequence[str], points: Sequence[NamedPoint], tape: float
+) -> tuple[DoubleTie, ...]:
+    """For each corner the two given points, within a tape [m], from which two tapes meet most squarely.
+
+    Corners for which no two points give a crossing of 30 degrees or better are left out.
+    """
+    result = []
+    for name, corner in zip(names, form.corners, strict=True):
+        near = sorted(
+            ((distance(point.at, corner), point) for point in points), key=lambda found: (found[0], found[1].name)
+        )
+        tries = [(length, point) for length, point in near if 0.01 < length <= tape][:NEAREST]
+        best = max(
+            (_double(name, corner, a, b) for a, b in combinations(tries, 2)),
+            key=lambda tie: -abs(tie.angle - 90.0),
+            default=None,
+        )
+        if best is not None and WEAK <= best.angle <= 180.0 - WEAK:
+            result.append(best)
+    return tuple(result)
+
+
+def _double(name: str, corner: Point, first: tuple[float, NamedPoint], second: tuple[float, NamedPoint]) -> DoubleTie:
+    (length_a, a), (length_b, b) = first, second
+    off = Line(a.at, b.at).offset(corner) if distance(a.at, b.at) > 0 else 0.0
+    hand = "left" if off > 0 else "right"
+    return DoubleTie(name, a.name, length_a, b.name, length_b, angle_at(corner, a.at, b.at), hand)

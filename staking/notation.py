@@ -1,0 +1,156 @@
+"""How does this site write a length, a coordinate, a direction or an area? The only rounding in the program.
+
+Every figure is rounded once, to the nearest, and an exact tie goes away from zero. Old tables of inches and
+hundredths print the ties 1-1/2, 4-1/2, 7-1/2 and 10-1/2 in rounded down (0.12 ft for 0.125 ft); here 0.13.
+A float is the outcome of binary arithmetic, so one that lies within a millionth of a step of a tie counts
+as the tie; a Fraction is taken exactly. Text is ASCII but for the degree sign. Zero never carries a minus.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from staking.survey.angles import fold
+from staking.units import SITE_UNITS, Unit
+
+FRACTIONS = (8, 16, 32, 64)  # of an inch, as tapes are divided; common practice, no source
+COORDINATE_DECIMALS = 4  # finer than any stake is set, coarse enough to read; own choice
+_QUARTER = 90 * 3600  # seconds of arc
+_NOISE = 10**6  # parts of a step within which a float counts as a tie
+
+
+@dataclass(frozen=True, slots=True)
+class Notation:
+    """The notation of one site.
+
+    unit: the site's (m, ft or ftUS).  fraction: parts of an inch that lengths are rounded to (8, 16, 32, 64).
+    decimals: of lengths in decimal feet or metres. Raises ValueError for anything else.
+    """
+
+    unit: Unit
+    fraction: int = 16
+    decimals: int = 3
+
+    def __post_init__(self) -> None:
+        """Refuse what no sheet could be written in."""
+        if self.unit.name not in SITE_UNITS:
+            raise ValueError(f"a site is in one of {', '.join(SITE_UNITS)}, not in {self.unit.name}")
+        _check_fraction(self.fraction)
+        if self.decimals < 0:
+            raise ValueError(f"no text with {self.decimals} decimals")
+
+    @property
+    def unit_words(self) -> str:
+        """The unit in words, which tell the two feet apart."""
+        return self.unit.words
+
+    def length(self, metres: float | Fraction) -> str:
+        """A length [m] as the site reads it: 32' 6-1/2" on a site in feet, 9.918 m on a site in metres."""
+        if self.unit.name == "m":
+            return f"{self.decimal(metres)} m"
+        steps = _steps(metres, 12 * self.fraction, self.unit.metres)
+        return _minus(metres, steps) + _feet_text(steps, self.fraction)
+
+    def decimal(self, metres: float | Fraction, places: int | None = None) -> str:
+        """A length [m] as decimals of the site's unit, without a unit word: 32.542."""
+        return _decimal(metres, self.unit.metres, self.decimals if places is None else places)
+
+    def both(self, metres: float | Fraction) -> str:
+        """A length [m] both ways: 32' 6-1/2" (32.542 ft); on a site in metres the same as `length`."""
+        if self.unit.name == "m":
+            return self.length(metres)
+        return f"{self.length(metres)} ({self.decimal(metres)} {self.unit.name})"
+
+    def coordinate(self, metres: float | Fraction) -> str:
+        """A coordinate [m] in the site's unit with 4 decimals; no exponent, no minus before zero."""
+        return _decimal(metres, self.unit.metres, COORDINATE_DECIMALS)
+
+    def bearing(self, azimuth: float, *, degree: str = "°") -> str:
+        """A direction [deg] as a quadrant bearing to the second: N 12°30'15" E.
+
+        Due north is N 0°00'00" E, due east N 90°00'00" E, due south S 0°00'00" E, due west N 90°00'00" W.
+        degree: how the degree sign is written, `%%d` for drawings that want ASCII.
+        """
+        seconds = _turn(azimuth)
+        if seconds <= _QUARTER:
+            start, angle, side = "N", seconds, "E"
+        elif seconds <= 2 * _QUARTER:
+            start, angle, side = "S", 2 * _QUARTER - seconds, "E"
+        elif seconds < 3 * _QUARTER:
+            start, angle, side = "S", seconds - 2 * _QUARTER, "W"
+        else:
+            start, angle, side = "N", 4 * _QUARTER - seconds, "W"
+        return f"{start} {_angle_text(angle, degree)} {side}"
+
+    def azimuth(self, azimuth: float, *, degree: str = "°") -> str:
+        """A direction [deg] clockwise from north to the second, below 360: 192°30'15"."""
+        return _angle_text(_turn(azimuth), degree)
+
+    def area(self, square_metres: float | Fraction) -> str:
+        """An area [m2] in the square of the site's unit: 1746.0 sq ft, or 162.21 sq m."""
+        places = 2 if self.unit.name == "m" else 1
+        return f"{_decimal(square_metres, self.unit.metres**2, places)} sq {self.unit.name}"
+
+
+def feet_inches(feet: float | Fraction, fraction: int = 16) -> str:
+    """Feet as feet, inches and a fraction, reduced, carried into the next inch and foot.
+
+    feet: of either kind.  fraction: parts of an inch to round to: 8, 16, 32 or 64. Below one foot only inches
+    are written. Raises ValueError for another fraction, nan or inf.
+
+    >>> print(feet_inches(6.76438), feet_inches(-0.5), feet_inches(11.999), feet_inches(0.0))
+    6' 9-3/16" -6" 12' 0" 0"
+    """
+    _check_fraction(fraction)
+    steps = _steps(feet, 12 * fraction)
+    return _minus(feet, steps) + _feet_text(steps, fraction)
+
+
+def _check_fraction(fraction: int) -> None:
+    if fraction not in FRACTIONS:
+        raise ValueError(f"inches are divided into 8, 16, 32 or 64 parts, not {fraction}")
+
+
+def _steps(value: float | Fraction, parts: int, size: Fraction = Fraction(1)) -> int:
+    """How many steps there are in a value without its sign: `parts` of them in one `size`; to the nearest."""
+    if not math.isfinite(value):
+        raise ValueError(f"{value} cannot be written down")
+    exact = Fraction(value)
+    top = abs(exact.numerator) * parts * size.denominator
+    bottom = exact.denominator * size.numerator
+    noise = 1 if isinstance(value, float) else 0
+    # floor(steps + 1/2 + noise/_NOISE) in whole numbers
+    return (2 * _NOISE * top + (_NOISE + 2 * noise) * bottom) // (2 * _NOISE * bottom)
+
+
+def _minus(value: float | Fraction, steps: int) -> str:
+    return "-" if value < 0 and steps else ""
+
+
+def _feet_text(steps: int, fraction: int) -> str:
+    inches, parts = divmod(steps, fraction)
+    feet, inches = divmod(inches, 12)
+    words = [str(inches)] if inches or feet or not parts else []
+    if parts:
+        common = math.gcd(parts, fraction)
+        words.append(f"{parts // common}/{fraction // common}")
+    return (f"{feet}' " if feet else "") + "-".join(words) + '"'
+
+
+def _decimal(value: float | Fraction, size: Fraction, places: int) -> str:
+    steps = _steps(value, 10**places, size)
+    whole, part = divmod(steps, 10**places)
+    return f"{_minus(value, steps)}{whole}" + (f".{part:0{places}d}" if places else "")
+
+
+def _turn(azimuth: float) -> int:
+    """Seconds of arc clockwise from north, below a full turn."""
+    return _steps(fold(azimuth), 3600) % (4 * _QUARTER)
+
+
+def _angle_text(seconds: int, degree: str) -> str:
+    minutes, seconds = divmod(seconds, 60)
+    degrees, minutes = divmod(minutes, 60)
+    return f"{degrees}{degree}{minutes:02d}'{seconds:02d}\""

@@ -1,0 +1,278 @@
+"""What a site file declares: `Site` and its parts, frozen, lengths in metres.
+
+Coordinates stay as the file gives them (its own frame, converted to metres); everything else is a ground distance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date as Date
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+from pydantic_core import PydanticCustomError
+
+from staking.findings import Place
+from staking.kinds.fields import (
+    Finite,
+    Length,
+    LengthFromZero,
+    Name,
+    PositiveLength,
+    Record,
+    Words,
+)
+from staking.kinds.outlines import Ell, Rectangle, Traced
+from staking.kinds.placements import AtPoint, Centered, FromLines
+from staking.kinds.references import Parallel, Through
+from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
+from staking.notation import Notation
+from staking.units import UNITS, Unit
+
+TAG = "kind:"  # marks the tags of kinds in the location of an error, so that the reader can leave them out
+
+
+def _by_kind(default: str) -> Discriminator:
+    """Chooses a record's class by its `kind`, which may be left out where there is a default."""
+
+    def chosen(value: Any) -> str:
+        kind = value.get("kind", default) if isinstance(value, Mapping) else getattr(value, "kind", default)
+        return f"{TAG}{kind}"
+
+    return Discriminator(chosen)
+
+
+class About(Record):
+    """[site]: what the job is called, and the unit of every bare number in the file."""
+
+    name: Words = Field(min_length=1)
+    unit: Literal["m", "ft", "ftUS"] = Field(description="of every bare number: m, ft (0.3048 m) or ftUS (1200/3937 m)")
+    address: Words = ""
+    lot: Words = Field(default="", description="legal description as given")
+    owner: Words = ""
+    prepared_by: Words = ""
+    revision: Words = ""
+    date: Date | None = None
+
+
+class Coordinates(Record):
+    """[coordinates]: leave it out for local, assumed coordinates."""
+
+    crs: Words = Field(default="", description='a projected system by its EPSG code, for example "EPSG:26913"')
+    values: Literal["grid", "ground"] = Field(default="ground", description="what the numbers in this file are")
+    combined_factor: Finite = Field(default=1.0, gt=0.9, lt=1.1, description="grid distance / ground distance")
+    vertical: Words = Field(default="", description="vertical datum, in words")
+
+
+class Writing(Record):
+    """[notation]: how lengths are printed."""
+
+    fraction: Literal[8, 16, 32, 64] = Field(default=16, description="of an inch: 8, 16, 32 or 64")
+    decimals: int = Field(default=3, ge=2, le=5, description="of lengths in decimals")
+
+
+def _spread(value: Any) -> Any:
+    """The short form of a point, [north, east] or [north, east, elevation], as the long one."""
+    if isinstance(value, list):
+        if len(value) not in (2, 3):
+            raise PydanticCustomError(
+                "text",
+                "{message}",
+                {"message": "a point is two or three numbers", "remedy": "[north, east] or [north, east, elevation]"},
+            )
+        return dict(zip(("north", "east", "elevation"), value, strict=False))
+    return value
+
+
+class GivenPoint(Record):
+    """A point as given or as measured."""
+
+    north: Length
+    east: Length
+    elevation: Length | None = None
+    note: Words = ""
+    given_by: Words = ""
+
+
+Given = Annotated[GivenPoint, BeforeValidator(_spread)]
+
+
+class PointFile(Record):
+    """[[point_files]]: a list of points beside the site file."""
+
+    path: Words = Field(description="relative to this file, never outside its folder")
+    columns: Words = Field(default="", description='"name,north,east,elevation,note" where the file has no header')
+    unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
+
+
+class Lot(Record):
+    """[lot]: corner points in order, and the name of the side from each to the next."""
+
+    corners: tuple[str, ...] = Field(min_length=3)
+    sides: tuple[Name, ...] = Field(min_length=3)
+    given_by: Literal["surveyor", "plat", "owner", "taped"] | None = None
+    source: Words = ""
+
+    @model_validator(mode="after")
+    def _a_name_a_side(self) -> Lot:
+        if len(self.sides) != len(self.corners):
+            raise PydanticCustomError(
+                "text",
+                "{message}",
+                {
+                    "message": f"{len(self.corners)} corners but {len(self.sides)} sides",
+                    "remedy": "name the side from each corner to the next; the last one leads back to the first",
+                },
+            )
+        return self
+
+
+class AlongSide(Record):
+    """A strip along a side of the lot."""
+
+    name: Name
+    along: str
+    width: PositiveLength
+
+
+class AroundPoint(Record):
+    """A circle around a point."""
+
+    name: Name
+    around: str
+    radius: PositiveLength
+
+
+class InsidePoints(Record):
+    """A polygon."""
+
+    name: Name
+    points: tuple[str, ...] = Field(min_length=3)
+
+
+def _area_kind(value: Any) -> str:
+    keys = set(value) if isinstance(value, Mapping) else set(type(value).model_fields)
+    shape = "around" if keys & {"around", "radius"} else "points" if "points" in keys else "along"
+    return f"{TAG}{shape}"
+
+
+KeepClear = Annotated[
+    Annotated[AlongSide, Tag(f"{TAG}along")]
+    | Annotated[AroundPoint, Tag(f"{TAG}around")]
+    | Annotated[InsidePoints, Tag(f"{TAG}points")],
+    Discriminator(_area_kind),
+]
+
+
+class Margins(Record):
+    """[margins]: how little room to a line is worth a warning.
+
+    The defaults, 0.1 ft and 0.5 ft, follow practice in Florida: an office that adds 0.1 ft where it can, and the full
+    survey that the building department of Atlantic Beach asks for within 0.5 ft of a restriction line (Bulletin 2-18).
+    """
+
+    strong: LengthFromZero = 0.1 * 0.3048
+    warn: LengthFromZero = 0.5 * 0.3048
+
+
+class Numbering(Record):
+    """[numbering]: the first number of each series of stakes."""
+
+    corners: int = Field(default=101, ge=1, le=999_999)
+    offsets: int = Field(default=201, ge=1, le=999_999)
+    batter_boards: int = Field(default=301, ge=1, le=999_999)
+    marks: int = Field(default=401, ge=1, le=999_999)
+
+
+class Tape(Record):
+    """[tape]: what the crew has in hand."""
+
+    length: PositiveLength = Field(default=30.48, description="of the longest tape; 100 ft where left out")
+
+
+Reference = Annotated[
+    Annotated[Through, Tag(f"{TAG}through")] | Annotated[Parallel, Tag(f"{TAG}parallel")], _by_kind("through")
+]
+SlabKind = Annotated[
+    Annotated[Rectangle, Tag(f"{TAG}rectangle")]
+    | Annotated[Ell, Tag(f"{TAG}ell")]
+    | Annotated[Traced, Tag(f"{TAG}traced")],
+    _by_kind("rectangle"),
+]
+PlacementKind = Annotated[
+    Annotated[FromLines, Tag(f"{TAG}from_lines")]
+    | Annotated[AtPoint, Tag(f"{TAG}at_point")]
+    | Annotated[Centered, Tag(f"{TAG}centered")],
+    _by_kind("from_lines"),
+]
+StakesKind = Annotated[
+    Annotated[Corners, Tag(f"{TAG}corners")]
+    | Annotated[Offsets, Tag(f"{TAG}offsets")]
+    | Annotated[BatterBoards, Tag(f"{TAG}batter_boards")]
+    | Annotated[Along, Tag(f"{TAG}along")],
+    _by_kind("corners"),
+]
+
+
+class Declared(Record):
+    """A whole site file."""
+
+    site: About
+    coordinates: Coordinates | None = None
+    notation: Writing = Writing()
+    points: dict[str, Given] = Field(default_factory=dict)
+    point_files: tuple[PointFile, ...] = ()
+    lot: Lot | None = None
+    setbacks: dict[str, LengthFromZero] = Field(default_factory=dict)
+    margins: Margins = Margins()
+    keep_clear: tuple[KeepClear, ...] = ()
+    references: tuple[Reference, ...] = ()
+    slab: SlabKind
+    placement: PlacementKind
+    stakes: tuple[StakesKind, ...] = ()
+    numbering: Numbering = Numbering()
+    tape: Tape = Tape()
+
+
+class Site:
+    """A site file read and found sound in itself: what it declares, its fingerprint, and where each key stands.
+
+    given: every point, from the file itself and from its point files, by name.
+    """
+
+    def __init__(
+        self,
+        declared: Declared,
+        *,
+        given: Mapping[str, GivenPoint],
+        file: str,
+        fingerprint: str,
+        sources: Mapping[str, str],
+        locate: Callable[[tuple[str | int, ...]], Place],
+    ) -> None:
+        self.declared = declared
+        self.given = given
+        self.file = file
+        self.fingerprint = fingerprint
+        self.sources = sources
+        self._locate = locate
+
+    def place(self, *path: str | int) -> Place:
+        """Where in the file a key stands, for example place("setbacks", "front")."""
+        return self._locate(path)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of bare numbers, and of everything written."""
+        return UNITS[self.declared.site.unit]
+
+    @property
+    def notation(self) -> Notation:
+        """How this site writes lengths."""
+        writing = self.declared.notation
+        return Notation(self.unit, fraction=writing.fraction, decimals=writing.decimals)
+
+    @property
+    def revision(self) -> str:
+        """The revision as printed; a dash where the file gives none."""
+        return self.declared.site.revision or "-"

@@ -1,0 +1,266 @@
+"""Where on the earth do coordinates of a projected system lie, and which systems can a site be built in?
+
+The only door to pyproj. It always speaks east, north and longitude, latitude, whatever order a system's authority
+writes; coordinates come in as metres, whatever unit the system counts in. PROJ never asks the network here.
+Refused: systems in which no site is built, places outside a system's area of use, operations that are too coarse.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from types import MappingProxyType
+
+import pyproj
+from pyproj.database import get_database_metadata
+from pyproj.exceptions import CRSError, ProjError
+from pyproj.network import set_network_enabled
+
+from staking.errors import PositionError
+
+set_network_enabled(active=False)
+
+WORST_ACCURACY = 5.0  # metres; NAD83 to WGS 84 states 2 to 4, NAD27 without its grids 7 to 10 (EPSG v11.022)
+MOST_DISTORTION = 0.01  # of a distance; state plane and UTM zones stay below 0.001, maps of the world do not; own choice
+
+_FOOT = 0.3048
+_BOUNDS_ROUNDING = 0.01  # degrees; areas of use are printed to so many in the EPSG dataset
+_UNITS: Mapping[str, tuple[str, Fraction]] = MappingProxyType(  # PROJ's unit name: ours, metres
+    {
+        "metre": ("m", Fraction(1)),
+        "foot": ("ft", Fraction(3048, 10000)),  # Fed. Reg. 85 FR 62698 (5 Oct 2020)
+        "US survey foot": ("ftUS", Fraction(1200, 3937)),  # the same notice
+    }
+)
+_CODE = re.compile(r"\s*EPSG\s*:\s*([0-9]{1,9})\s*", re.IGNORECASE)
+_WRITE = 'write the EPSG code of a projected system, for example "EPSG:26913"'
+_ASK_SURVEYOR = "ask the surveyor for the coordinates in a system of today, such as NAD83(2011)"
+_WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+LonLat = tuple[float, float]
+EastNorth = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """A projected coordinate system.
+
+    code: "EPSG:6556". unit, unit_metres: "m", "ft" or "ftUS" and its size [m], exactly. bounds: area of use as west,
+    south, east, north [deg]; west is above east where it crosses 180 degrees. north_first: its authority's order.
+    """
+
+    code: str
+    name: str
+    unit: str
+    unit_metres: Fraction
+    bounds: tuple[float, float, float, float]
+    north_first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """How coordinates were carried over. accuracy [m]: as the EPSG dataset states it; 0 where the datums are one."""
+
+    description: str
+    accuracy: float
+    source: str
+    target: str = "WGS 84 (EPSG:4326)"
+
+
+@cache
+def system(code: str) -> System:
+    """The system of an EPSG code, written "EPSG:6556".
+
+    Raises PositionError, with what to write instead, for anything but a projected system in metres, international
+    feet or US survey feet that counts to the east and north and is not withdrawn.
+
+    >>> system("EPSG:2227").unit
+    'ftUS'
+    """
+    found = _known(code)
+    return _sound(f"EPSG:{found.to_epsg()}", found)
+
+
+@cache
+def dataset() -> str:
+    """Which edition of the EPSG dataset this program carries, for messages: v11.022."""
+    return get_database_metadata("EPSG.VERSION") or "of unknown edition"
+
+
+def to_lonlat(which: System, points: Sequence[EastNorth]) -> tuple[tuple[LonLat, ...], Operation]:
+    """Longitude and latitude on WGS 84 [deg] of points given as east, north [m], and the operation used.
+
+    One operation serves all points, the best one for the first of them. Raises PositionError where a point is
+    outside the area of use or nowhere on the earth, where the system stretches distances there by more than a
+    hundredth, and where the operation's accuracy is not stated or worse than 5 m.
+    """
+    if not points:
+        raise PositionError(f"there is no point to put on the earth in {which.code}")
+    _check_places(which, points)
+    operation, described = _operation(which, points[0])
+    stretch = grid_scale(which, points[0])
+    if abs(stretch - 1) > MOST_DISTORTION:
+        raise PositionError(
+            f"{which.code} ({which.name}) is made for maps: it shows a distance there {stretch:.3f} times as long "
+            "as it is on the ground",
+            "name the state plane or UTM zone that the coordinates were measured in",
+        )
+    return tuple(_carried(operation, which, points)), described
+
+
+def grid_scale(which: System, point: EastNorth) -> float:
+    """Distance in the system / distance on the ellipsoid, at a point given as east, north [m].
+
+    The point scale factor along the meridian; the same in every direction in state plane and UTM zones. It leaves
+    out the height above the ellipsoid, so a combined factor lies below it by 1.6 ppm for every 10 m of height.
+    Raises PositionError where the point is nowhere on the earth.
+    Source: PROJ's `proj_factors`; tests hold it against NGS values of every zone.
+    """
+    lon, lat = next(_carried(_own_geographic(which.code), which, [point]))
+    if not (math.isfinite(lon) and math.isfinite(lat)):
+        raise PositionError(f"{which.code} has no place for {point[0]:.1f} m east, {point[1]:.1f} m north")
+    return float(pyproj.Proj(_crs(which.code)).get_factors(lon, lat).meridional_scale)
+
+
+@cache
+def _crs(code: str) -> pyproj.CRS:
+    return pyproj.CRS.from_user_input(code)
+
+
+def _known(code: str) -> pyproj.CRS:
+    match = _CODE.fullmatch(code)
+    if match is None:
+        raise PositionError(f'"{code}" is not the code of a coordinate system', _spelled(code))
+    try:
+        return _crs(f"EPSG:{int(match[1])}")
+    except CRSError:
+        raise PositionError(
+            f"{code.strip()} is not in the EPSG dataset this program carries ({dataset()})",
+            "check the digits; the codes of the 2022 state plane zones are not in it yet",
+        ) from None
+
+
+def _spelled(code: str) -> str:
+    """What may be meant by a code that is written some other way."""
+    if code.strip().isdecimal():
+        return f'write "EPSG:{code.strip()}"'
+    compound = re.fullmatch(r"\s*(EPSG:[0-9]+)\s*\+.*", code, re.IGNORECASE)
+    if compound:
+        return f'write the horizontal system alone, "{compound[1]}", and put the heights into coordinates.vertical'
+    return _WRITE
+
+
+def _sound(code: str, crs: pyproj.CRS) -> System:
+    called = f"{code} ({crs.name})"
+    if not crs.is_projected or crs.is_compound:
+        kind = crs.type_name.removesuffix(" CRS").lower()
+        raise PositionError(f"{called} is a {kind} system, not a projected one", _WRITE)
+    if crs.is_deprecated:
+        raise PositionError(f"{called} was withdrawn from the EPSG dataset", _replacement(crs))
+    directions = [axis.direction for axis in crs.axis_info]
+    if sorted(directions) != ["east", "north"]:
+        raise PositionError(f"{called} does not count to the east and north but {' and '.join(directions)}", _WRITE)
+    unit = crs.axis_info[0].unit_name
+    if unit not in _UNITS:
+        raise PositionError(f"{called} counts in {unit}s; a site is in metres, feet or US survey feet", _WRITE)
+    area = crs.area_of_use
+    if area is None:
+        raise PositionError(f"{called} does not say where it may be used", _WRITE)
+    return System(code, crs.name, *_UNITS[unit], area.bounds, directions[0] == "north")
+
+
+def _replacement(crs: pyproj.CRS) -> str:
+    newer = [f'"EPSG:{found.to_epsg()}" ({found.name})' for found in crs.get_non_deprecated()]
+    return f"its successor is {' or '.join(newer)}; ask the surveyor which one he used" if newer else _WRITE
+
+
+@cache
+def _to_wgs84(code: str) -> pyproj.Transformer:
+    try:
+        return pyproj.Transformer.from_crs(_crs(code), "EPSG:4326", always_xy=True, allow_ballpark=False)
+    except ProjError:
+        raise PositionError(
+            f"no operation is known that carries {code} ({_crs(code).name}) to WGS 84", _ASK_SURVEYOR
+        ) from None
+
+
+@cache
+def _own_geographic(code: str) -> pyproj.Transformer:
+    """To the longitudes and latitudes of the system's own datum: no datum is changed."""
+    crs = _crs(code)
+    return pyproj.Transformer.from_crs(crs, crs.geodetic_crs, always_xy=True)
+
+
+def _carried(by: pyproj.Transformer, which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
+    size = float(which.unit_metres)
+    lons, lats = by.transform([east / size for east, _ in points], [north / size for _, north in points])
+    return zip(lons, lats, strict=True)
+
+
+def _operation(which: System, point: EastNorth) -> tuple[pyproj.Transformer, Operation]:
+    """The operation that PROJ picks for a point, and what is known of it."""
+    general = _to_wgs84(which.code)
+    next(_carried(general, which, [point]))
+    try:
+        chosen = general.get_last_used_operation()
+    except ProjError:  # raised by some releases where there is one operation only
+        chosen = general
+    accuracy = chosen.accuracy
+    if not 0 <= accuracy <= WORST_ACCURACY:
+        known = f"to {accuracy:g} m only" if accuracy >= 0 else "to an unknown accuracy"
+        raise PositionError(
+            f"{which.code} ({which.name}) can be carried to WGS 84 {known} without grid files",
+            f"at most {WORST_ACCURACY:g} m are accepted; {_ASK_SURVEYOR}",
+        )
+    return chosen, Operation(chosen.description, accuracy, f"{which.name} ({which.code})")
+
+
+def _check_places(which: System, points: Sequence[EastNorth]) -> None:
+    for point, place in zip(points, _carried(_own_geographic(which.code), which, points), strict=True):
+        if not _inside(which, place):
+            raise PositionError(_outside(which, point, place), _slip(which, point))
+
+
+def _inside(which: System, place: LonLat) -> bool:
+    lon, lat = place
+    west, south, east, north = which.bounds
+    if not (math.isfinite(lon) and math.isfinite(lat)):
+        return False
+    width = (east - west) % 360 or 360
+    past_west = (lon - west + _BOUNDS_ROUNDING) % 360
+    return past_west <= width + 2 * _BOUNDS_ROUNDING and south <= lat + _BOUNDS_ROUNDING and lat - _BOUNDS_ROUNDING <= north
+
+
+def _outside(which: System, point: EastNorth, place: LonLat) -> str:
+    size = float(which.unit_metres)
+    written = f"east {point[0] / size:.1f}, north {point[1] / size:.1f} ({which.unit})"
+    if not all(map(math.isfinite, place)):
+        return f"{written} is nowhere on the earth in {which.code} ({which.name})"
+    lon, lat = place
+    west, south, east, north = which.bounds
+    # the nearest place of the area, its edges taken as meridians and parallels
+    across = (lon - west) % 360 <= (east - west) % 360
+    nearest = lon if across else min((west, east), key=lambda edge: abs((lon - edge + 180) % 360 - 180))
+    bearing, _, distance = pyproj.Geod(ellps="GRS80").inv(nearest, min(max(lat, south), north), lon, lat)
+    wind = _WINDS[round(bearing % 360 / 45) % 8]
+    return (
+        f"{written} lies {distance / 1000:,.0f} km {wind} of the area in which {which.code} ({which.name}) may be used"
+    )
+
+
+def _slip(which: System, point: EastNorth) -> str:
+    """What the writer may have mixed up: the slip that would put the point where the system is used."""
+    east, north = point
+    slips = (
+        ((north, east), "north and east may be swapped: swapped, the point lies inside"),
+        ((east / _FOOT, north / _FOOT), "the unit may be wrong: read as metres, the numbers lie inside"),
+        ((east * _FOOT, north * _FOOT), "the unit may be wrong: read as feet, the numbers lie inside"),
+    )
+    for tried, words in slips:
+        if _inside(which, next(_carried(_own_geographic(which.code), which, [tried]))):
+            return words
+    return "check the code of the system, and the digits of the coordinates"
