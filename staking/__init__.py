@@ -11,23 +11,23 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from staking.version import VERSION as __version__  # noqa: N811 - the name that Python's tools look for
+
 if TYPE_CHECKING:
     from staking.checks import check
     from staking.errors import InputError, OutputError, SolveError, StakingError
-    from staking.exports import export
+    from staking.exports.job import export
     from staking.findings import Finding, Place, Severity
     from staking.layout.computed import Layout
     from staking.layout.solve import solve
     from staking.sitefile.declared import Site
     from staking.sitefile.reader import read_site
 
-__version__ = "0.1.0"
-
 _ROOMS = {
     "read_site": "staking.sitefile.reader",
     "solve": "staking.layout.solve",
     "check": "staking.checks",
-    "export": "staking.exports",
+    "export": "staking.exports.job",
     "Site": "staking.sitefile.declared",
     "Layout": "staking.layout.computed",
     "Finding": "staking.findings",

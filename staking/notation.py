@@ -63,6 +63,16 @@ class Notation:
             return self.length(metres)
         return f"{self.length(metres)} ({self.decimal(metres)} {self.unit.name})"
 
+    def allowance(self, metres: float) -> str:
+        """A permitted difference [m], rounded down so that it never allows more than its source: 1/2", or 6 mm.
+
+        In sixty-fourths at the finest; millimetres on a site in metres.
+        """
+        if self.unit.name == "m":
+            return f"{math.floor(metres * 1000 + 1e-6)} mm"
+        parts = math.floor(metres / float(self.unit.metres) * 12 * self.fraction + 1e-4)
+        return _feet_text(parts, self.fraction)
+
     def coordinate(self, metres: float | Fraction) -> str:
         """A coordinate [m] in the site's unit with 4 decimals; no exponent, no minus before zero."""
         return _decimal(metres, self.unit.metres, COORDINATE_DECIMALS)

@@ -1,1 +1,26 @@
-"""."""
+"""Questions asked of every layout, one a file. A new check is a file here and a line in the tuple below."""
+
+from __future__ import annotations
+
+from staking.checks import lines, margins, placement, points, position, stakes
+from staking.checks.check import Check
+from staking.findings import Finding
+from staking.layout.computed import Layout
+
+CHECKS: tuple[Check, ...] = (
+    margins.CHECK,
+    lines.CHECK,
+    placement.CHECK,
+    stakes.CHECK,
+    points.CHECK,
+    position.CHECK,
+)
+
+
+def check(layout: Layout) -> tuple[Finding, ...]:
+    """Every finding about a layout, the gravest first; of one severity, in the order of the checks."""
+    found = [finding for asked in CHECKS for finding in asked.run(layout)]
+    return tuple(sorted(found, key=lambda finding: -finding.severity))
+
+
+__all__ = ["CHECKS", "Check", "check"]

@@ -8,9 +8,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from functools import partial
-from itertools import chain, pairwise
+from itertools import chain, pairwise, starmap
 
 from staking.drawing.labels import (
+    FREE,
     Candidate,
     Label,
     along_line,
@@ -28,12 +29,14 @@ from staking.drawing.paper import (
     PaperCircle,
     PaperLine,
     PaperPolygon,
+    Segment,
     Shape,
     Spot,
     Stroke,
     box,
+    segment,
 )
-from staking.drawing.placing import Placed, Segment, Wish, place, plates
+from staking.drawing.placing import Placed, Wish, place, plates
 from staking.drawing.scale import Reach, View, view
 from staking.drawing.symbols import symbol, symbol_radius
 from staking.drawing.widths import text_width
@@ -44,29 +47,34 @@ EMPHASIS_SIZE = 10.0
 
 _RIM = 3.0  # points left free round lines
 _LABEL_GAP = 4.0
+_TEXT_GAP = 7.0  # beside a line, so that a text can step aside from the symbols at its ends
+_ON_LINE = 1.0  # points within which a text's place counts as on a line
 _TINT = "#ebebeb"
 _LEADER = Stroke(0.5, "#444444")
 _ARROW = (5.5, 1.5)  # length and half width, points
 _ROUND = 16  # sides of the polygon that stands for a circle where texts look for a free place
 
 
-def fit(drawing: Drawing, width: float, height: float) -> Fitted:
+def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) -> Fitted:
     """Lay a drawing into a box of width by height [points].
 
-    Everything stays inside the box. Texts too long for it are set smaller. Raises ValueError for a box of no size.
+    Everything stays inside the box; a text too long for it is set smaller. trim: the box becomes lower where
+    the drawing leaves it empty above and below. Raises ValueError for a box of no size.
     """
     if not (width > 0 and height > 0):
         raise ValueError(f"no drawing fits into a box of {width} by {height} points")
-    seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height)
-    lines = [line for mark in drawing.marks for line in _segments(mark, seen)]
-    placed = _texts(drawing, seen, lines, (width, height))
+    seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height, trim=trim)
+    lines = [line for mark in drawing.marks for line in chain(_segments(mark, seen), _tips(mark, seen))]
+    placed = _texts(drawing, seen, lines)
     shapes = chain(
         chain.from_iterable(_line_shapes(mark, seen) for mark in drawing.marks),
-        (PaperLine(start, end, _LEADER) for start, end in placed.leaders),
+        (PaperLine(line.start, line.end, _LEADER) for line in placed.leaders),
         (PaperPolygon(it.corners(), fill="#ffffff") for it in plates(placed.texts, lines)),
         chain.from_iterable(_symbol_shapes(mark, seen) for mark in drawing.marks),
     )
-    return Fitted(width, height, seen.scale, drawing.title, tuple(shapes), placed.texts, overlaps=placed.overlaps)
+    return Fitted(
+        *seen.size, seen.scale, drawing.title, tuple(shapes), placed.texts, placed.overlaps, len(placed.leaders)
+    )
 
 
 def _reaches(mark: Mark, width: float) -> Iterator[Reach]:
@@ -93,11 +101,15 @@ def _symbol_reach(mark: SymbolMark, width: float) -> Reach:
 
 
 def _text_reach(mark: TextMark, width: float) -> Reach:
-    long = _wanted(text_width(mark.text, mark.size), width)
-    angle = math.radians(readable_rotation(mark.along) if mark.along is not None else 0.0)
+    half, tall = _wanted(text_width(mark.text, mark.size), width) / 2, mark.size + _TEXT_GAP
+    if mark.along is None:
+        side = math.radians(mark.side)
+        right, up = abs(math.sin(side)), abs(math.cos(side))
+        off = _LABEL_GAP + right * half + up * mark.size / 2
+        return Reach(mark.at, 1.0, right * off + half, up * off + mark.size / 2)
+    angle = math.radians(readable_rotation(mark.along))
     right, up = abs(math.cos(angle)), abs(math.sin(angle))
-    tall = mark.size + _LABEL_GAP
-    return Reach(mark.at, 1.0, right * long / 2 + up * tall, up * long / 2 + right * tall)
+    return Reach(mark.at, 1.0, right * half + up * tall, up * half + right * tall)
 
 
 def _wanted(long: float, width: float) -> float:
@@ -115,29 +127,40 @@ def _round(centre: Point, radius: float, sides: int) -> Iterator[Point]:
         yield Point(centre.east + radius * math.sin(angle), centre.north + radius * math.cos(angle))
 
 
-def _segments(mark: Mark, seen: View) -> Iterable[Segment]:
+def _segments(mark: Mark, seen: View) -> Iterator[Segment]:
     # The lines that texts should keep off.
+    corner_chain: tuple[Point, ...] = ()
     match mark:
         case LineMark(start=start, end=end):
-            return ((seen.spot(start), seen.spot(end)),)
+            corner_chain = (start, end)
         case PathMark(corners=corners, closed=closed):
-            return pairwise(seen.spot(point) for point in (corners + corners[:1] if closed else corners))
+            corner_chain = corners + corners[:1] if closed else corners
         case CircleMark(centre=centre, radius=radius):
             rim = tuple(_round(centre, radius, _ROUND))
-            return pairwise(seen.spot(point) for point in rim + rim[:1])
-    return ()
+            corner_chain = rim + rim[:1]
+        case _:
+            pass
+    return starmap(segment, pairwise(map(seen.spot, corner_chain)))
 
 
-def _texts(drawing: Drawing, seen: View, lines: list[Segment], size: tuple[float, float]) -> Placed:
+def _tips(mark: Mark, seen: View) -> Iterator[Segment]:
+    # A dimension that has lost an arrowhead under a text seems to go on: a stroke across each tip makes that dearer.
+    if isinstance(mark, LineMark) and mark.arrows:
+        for end in map(seen.spot, (mark.start, mark.end)):
+            yield segment(end.moved(-_ARROW[1], -_ARROW[1]), end.moved(_ARROW[1], _ARROW[1]))
+
+
+def _texts(drawing: Drawing, seen: View, lines: list[Segment]) -> Placed:
     points = [mark for mark in drawing.marks if isinstance(mark, SymbolMark)]
     spots = [seen.spot(mark.at) for mark in points]
     middle = _middle(spots)
-    wishes = [_text_wish(mark, seen, size) for mark in drawing.marks if isinstance(mark, TextMark) and mark.text]
+    wishes = [_text_wish(mark, seen, lines) for mark in drawing.marks if isinstance(mark, TextMark) and mark.text]
     named = [it for it in zip(points, spots, strict=True) if it[0].label]
     # What the drawing is about chooses first.
     named.sort(key=lambda it: not it[0].emphasis)
-    wishes += [_label_wish(mark, spot, middle, size) for mark, spot in named]
-    return place(wishes, [_symbol_box(*it) for it in zip(points, spots, strict=True)], lines, size)
+    wishes += [_label_wish(mark, spot, middle, seen.size) for mark, spot in named]
+    kept = [_symbol_box(*it) for it in zip(points, spots, strict=True)]
+    return place(wishes, kept, lines, seen.size)
 
 
 def _middle(spots: list[Spot]) -> Spot:
@@ -150,11 +173,29 @@ def _symbol_box(mark: SymbolMark, spot: Spot) -> Box:
     return box(spot, radius * 0.9, radius * 0.9)
 
 
-def _text_wish(mark: TextMark, seen: View, size: tuple[float, float]) -> Wish:
+def _text_wish(mark: TextMark, seen: View, lines: list[Segment]) -> Wish:
     rotation = 0.0 if mark.along is None else readable_rotation(mark.along)
-    wanted = label(mark.text, mark.size, size, colour=LAYERS[mark.layer].colour, rotation=rotation)
-    places = standing_free if mark.along is None else along_line
-    return Wish(wanted, partial(places, wanted, seen.spot(mark.at), mark.side))
+    wanted = label(mark.text, mark.size, seen.size, colour=LAYERS[mark.layer].colour, rotation=rotation)
+    spot = seen.spot(mark.at)
+    if mark.along is None:
+        return Wish(wanted, partial(standing_free, wanted, spot, mark.side))
+    return Wish(wanted, partial(along_line, wanted, spot, mark.side, _span(spot, rotation, lines)))
+
+
+def _span(spot: Spot, rotation: float, lines: list[Segment]) -> tuple[float, float]:
+    # How far the line under a text goes on to both sides; of several the shortest.
+    right, up = math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
+    found = FREE
+    for line in lines:
+        (behind, off), (ahead, end_off) = sorted(_seen_along(spot, end, right, up) for end in (line.start, line.end))
+        if abs(off) < _ON_LINE and abs(end_off) < _ON_LINE and behind <= 0 <= ahead and ahead - behind < sum(found):
+            found = (-behind, ahead)
+    return found
+
+
+def _seen_along(spot: Spot, end: Spot, right: float, up: float) -> tuple[float, float]:
+    x, y = end.x - spot.x, end.y - spot.y
+    return x * right + y * up, y * right - x * up
 
 
 def _label_wish(mark: SymbolMark, spot: Spot, middle: Spot, size: tuple[float, float]) -> Wish:

@@ -14,22 +14,16 @@ from staking.drawing.paper import (
     Anchor,
     Box,
     PaperText,
+    Segment,
     Spot,
     box,
+    segment,
 )
 from staking.drawing.widths import text_width
 
 _GAPS = ((1.5, 0.0), (4.0, 1.2), (7.0, 2.4))  # points from the symbol, and what that costs
-_FAR = (
-    (12.0, 5.5),
-    (18.0, 6.2),
-    (26.0, 7.0),
-    (38.0, 8.0),
-    (54.0, 9.0),
-    (76.0, 10.0),
-    (108.0, 11.0),
-    (152.0, 12.0),
-    (215.0, 13.0),
+_FAR = tuple(  # the same with a leader
+    zip((12.0, 18.0, 26.0, 38.0, 54.0, 76.0, 108.0, 152.0, 215.0), (5.5, 6.5, 8, 10, 12.5, 16, 20, 25, 30), strict=True)
 )
 _ROUND = tuple(
     (math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in (22.5 * n for n in range(16))
@@ -46,6 +40,7 @@ _EIGHT = (
     (0, -1, 0.8),
 )
 _OFF_LINE = 2.2  # points between a line and a text along it, so that heavy lines do not touch it
+FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
 
 
@@ -57,7 +52,7 @@ class Candidate(NamedTuple):
     anchor: Anchor
     rotation: float
     box: Box
-    leader: tuple[Spot, Spot] | None = None
+    leader: Segment | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +72,7 @@ class Label:
             candidate.at, self.text, self.size, self.bold, candidate.rotation, candidate.anchor, self.colour
         )
 
-    def centred(self, centre: Spot, cost: float, leader: tuple[Spot, Spot] | None = None) -> Candidate:
+    def centred(self, centre: Spot, cost: float, leader: Segment | None = None) -> Candidate:
         """The place whose rectangle has its centre there."""
         right, up = _direction(self.rotation)
         half = (ASCENT + DESCENT) * self.size / 2
@@ -158,26 +153,41 @@ def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, 
     middle = abs(dx) * half_width + abs(dy) * half_height + radii[1]
     inside = min(half_width / max(abs(dx), 1e-9), half_height / max(abs(dy), 1e-9))
     first, last = radii[0] * 1.45, middle - inside - 1.0
-    leader = (at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
+    leader = segment(at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
     return wanted.centred(at.moved(dx * middle, dy * middle), cost, leader)
 
 
-def along_line(wanted: Label, at: Spot, side: float) -> Iterator[Candidate]:
-    """Places along a line through `at`: on the wanted side (an azimuth [deg]), on the other, then shifted."""
+def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] = FREE) -> Iterator[Candidate]:
+    """Places along a line through `at`: on the wanted side (an azimuth [deg]), on the other, then shifted.
+
+    span: how far the line goes on behind and ahead of `at` [points], in the direction of reading; a text that
+    sticks out there would seem to belong to the next line, so that costs more than to stand farther off.
+    """
     right, up = _direction(wanted.rotation)
     across = Spot(-up, right) if _on_left(right, up, side) else Spot(up, -right)
     half = (ASCENT + DESCENT) * wanted.size / 2
     step = max(wanted.width / 4, wanted.size)
     order = sorted(
-        (abs(shift) * 0.8 + (2.4 if other else 0.0) + far * 0.5, shift, other, far)
-        for shift in range(-6, 7)
+        (
+            abs(n) * 0.8 + _sticking_out(wanted, n * step, span) + (2.4 if other else 0.0) + far * 0.25,
+            n * step,
+            other,
+            far,
+        )
+        for n in range(-6, 7)
         for other in (False, True)
-        for far in (0.0, 3.0, 7.0)
+        for far in (0.0, 3.5, 8.0)
     )
     for cost, shift, other, far in order:
         off = (half + _OFF_LINE + far) * (-1.0 if other else 1.0)
-        x, y = right * shift * step + across.x * off, up * shift * step + across.y * off
-        yield wanted.centred(at.moved(x, y), cost)
+        yield wanted.centred(at.moved(right * shift + across.x * off, up * shift + across.y * off), cost)
+
+
+def _sticking_out(wanted: Label, shift: float, span: tuple[float, float]) -> float:
+    half = wanted.width / 2
+    unmoved = max(0.0, half - span[0]) + max(0.0, half - span[1])
+    moved = max(0.0, half - shift - span[0]) + max(0.0, half + shift - span[1])
+    return (moved - unmoved) * 0.25
 
 
 def _on_left(right: float, up: float, side: float) -> bool:

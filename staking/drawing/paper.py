@@ -6,8 +6,9 @@ A point is 1/72 in; the origin is the lower left corner of the box the drawing w
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeVar
 
 from staking.drawing.widths import text_width
 
@@ -17,6 +18,8 @@ Anchor = Literal["left", "middle", "right"]
 ASCENT = 0.76
 DESCENT = 0.22
 MIDDLE = (ASCENT - DESCENT) / 2
+
+_TAILS = frozenset("gjpqyQ,;()[]_")
 
 
 class Spot(NamedTuple):
@@ -94,6 +97,16 @@ class PaperText:
         centre = self.at.moved(right * along - up * above, up * along + right * above)
         return box(centre, width / 2, (ASCENT + DESCENT) * self.size / 2, right, up)
 
+    @property
+    def ink(self) -> Box:
+        """The rectangle of its capitals and figures, without the room for tails below the baseline."""
+        area = self.box
+        if not _TAILS.isdisjoint(self.text):
+            return area
+        lift = DESCENT * self.size / 2
+        centre = Spot(area.x - area.up * lift, area.y + area.right * lift)
+        return box(centre, area.half_length, area.half_height - lift, area.right, area.up)
+
 
 Shape = PaperLine | PaperPolygon | PaperCircle
 
@@ -132,8 +145,6 @@ def box(centre: Spot, half_length: float, half_height: float, right: float = 1.0
 def boxes_meet(one: Box, other: Box, gap: float = 0.0) -> bool:
     """Whether two rectangles overlap or come nearer than `gap` [points] to one another."""
     dx, dy = other.x - one.x, other.y - one.y
-    if abs(dx) >= one.reach_x + other.reach_x + gap or abs(dy) >= one.reach_y + other.reach_y + gap:
-        return False
     return not (_apart(one, other, dx, dy, gap) or _apart(other, one, dx, dy, gap))
 
 
@@ -147,14 +158,40 @@ def _apart(one: Box, other: Box, dx: float, dy: float, gap: float) -> bool:
     return along >= length or across >= height
 
 
-def line_meets(start: Spot, end: Spot, one: Box) -> bool:
+class Segment(NamedTuple):
+    """A straight line that texts keep off, with the upright box round it as centre and half sizes."""
+
+    start: Spot
+    end: Spot
+    x: float
+    y: float
+    reach_x: float
+    reach_y: float
+
+
+def segment(start: Spot, end: Spot) -> Segment:
+    """The straight line from start to end."""
+    x, y = (start.x + end.x) / 2, (start.y + end.y) / 2
+    return Segment(start, end, x, y, abs(end.x - start.x) / 2, abs(end.y - start.y) / 2)
+
+
+Area = TypeVar("Area", Box, Segment)
+
+
+def near(one: Box | Segment, others: Iterable[Area], gap: float = 0.0) -> list[Area]:
+    """Those whose upright boxes come nearer than `gap` [points]: all that can meet it, and perhaps a few more."""
+    x, y, reach_x, reach_y = one.x, one.y, one.reach_x + gap, one.reach_y + gap
+    return [
+        other
+        for other in others
+        if abs(other.x - x) < reach_x + other.reach_x and abs(other.y - y) < reach_y + other.reach_y
+    ]
+
+
+def line_meets(line: Segment, one: Box) -> bool:
     """Whether a straight line runs through a rectangle."""
-    if max(start.x, end.x) < one.x - one.reach_x or min(start.x, end.x) > one.x + one.reach_x:
-        return False
-    if max(start.y, end.y) < one.y - one.reach_y or min(start.y, end.y) > one.y + one.reach_y:
-        return False
-    ax, ay = _seen_from(one, start)
-    bx, by = _seen_from(one, end)
+    ax, ay = _seen_from(one, line.start)
+    bx, by = _seen_from(one, line.end)
     window = _clip(ax, bx - ax, one.half_length, _clip(ay, by - ay, one.half_height, (0.0, 1.0)))
     return window[0] < window[1]
 
@@ -177,7 +214,8 @@ class Fitted:
     """A drawing on paper: shapes from the lowest to the topmost, then texts above all of them.
 
     width, height: of the box [points]; scale: points of paper a metre on the ground; overlaps: how many texts
-    still lie on another text or on a symbol, 0 where everything found its place.
+    still lie on another text or on a symbol, 0 where everything found its place; leaders: how many stand so far
+    from their point that a thin line ties them to it.
     """
 
     width: float
@@ -187,3 +225,4 @@ class Fitted:
     shapes: tuple[Shape, ...]
     texts: tuple[PaperText, ...]
     overlaps: int = 0
+    leaders: int = 0

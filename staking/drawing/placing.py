@@ -12,9 +12,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from staking.drawing.labels import Candidate, Label
-from staking.drawing.paper import Box, PaperText, Spot, box, boxes_meet, line_meets
-
-Segment = tuple[Spot, Spot]
+from staking.drawing.paper import Box, PaperText, Segment, Spot, boxes_meet, line_meets, near
 
 _CLEAR = 0.8  # points of white round a text
 _CROSSING = 2.5  # what it costs to stand on one line
@@ -47,7 +45,7 @@ def place(
     taken, crossed = list(symbols), list(lines)
     texts, leaders, overlaps = [], [], 0
     for wish in wishes:
-        found = _best(wish.places(), taken, crossed, size)
+        found = _best(wish.places(), taken, crossed, size) or _best(wish.places(), taken, crossed, size, strict=False)
         if found is None:
             found = _least_bad(wish, taken, size)
             overlaps += 1
@@ -64,15 +62,18 @@ def _best(
     taken: Sequence[Box],
     lines: Sequence[Segment],
     size: tuple[float, float],
+    *,
+    strict: bool = True,
 ) -> Candidate | None:
+    # strict: leaders keep off texts and symbols too.
     best, least = None, float("inf")
     for candidate in places:
         # Places come roughly by cost; nothing much farther down the list can still win.
         if candidate.cost >= least:
             break
-        if not inside(candidate.box, size) or _hits(candidate, taken):
+        if not inside(candidate.box, size) or _hits(candidate, taken, strict=strict):
             continue
-        cost = candidate.cost + _CROSSING * _crossings(candidate, lines)
+        cost = candidate.cost + _CROSSING * _crossings(candidate.box, lines)
         if cost < least:
             best, least = candidate, cost
     return best
@@ -88,21 +89,25 @@ def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
     )
 
 
-def _hits(candidate: Candidate, taken: Sequence[Box]) -> bool:
+def _hits(candidate: Candidate, taken: Sequence[Box], *, strict: bool) -> bool:
     area, leader = candidate.box, candidate.leader
-    if any(boxes_meet(area, other, _CLEAR) for other in taken):
+    if any(boxes_meet(area, other, _CLEAR) for other in near(area, taken, _CLEAR)):
         return True
-    return leader is not None and any(line_meets(*leader, other) for other in taken)
+    return strict and leader is not None and any(line_meets(leader, other) for other in near(leader, taken))
 
 
-def _crossings(candidate: Candidate, lines: Sequence[Segment]) -> int:
-    return sum(line_meets(start, end, candidate.box) for start, end in lines)
+def _crossings(area: Box, lines: Sequence[Segment]) -> int:
+    return sum(line_meets(line, area) for line in near(area, lines))
 
 
 def _least_bad(wish: Wish, taken: Sequence[Box], size: tuple[float, float]) -> Candidate:
     # Pushed back into the box where it stuck out; the place that covers least wins, the earlier of two alike.
     pushed = (_pushed_inside(wish.label, place, size) for place in islice(wish.places(), _LAST_RESORT))
-    return min(pushed, key=lambda candidate: sum(boxes_meet(candidate.box, other) for other in taken))
+    return min(pushed, key=lambda candidate: _covered(candidate.box, taken))
+
+
+def _covered(area: Box, taken: Sequence[Box]) -> int:
+    return sum(boxes_meet(area, other) for other in near(area, taken))
 
 
 def _pushed_inside(label: Label, candidate: Candidate, size: tuple[float, float]) -> Candidate:
@@ -118,7 +123,6 @@ def _between(middle: float, reach: float, room: float) -> float:
 def plates(texts: Sequence[PaperText], lines: Sequence[Segment]) -> Iterator[Box]:
     """The texts' rectangles that a line runs through: what is to be kept white so that they can be read."""
     for text in texts:
-        area = text.box
-        around = box(Spot(area.x, area.y), area.half_length + 1, area.half_height, area.right, area.up)
-        if any(line_meets(start, end, around) for start, end in lines):
-            yield around
+        area = text.ink
+        if _crossings(area, lines):
+            yield area

@@ -11,6 +11,7 @@ from staking.survey.points import Point
 
 LARGEST = 72 / 0.0254  # points a metre: full size; only a drawing of a single point comes near it
 _SHARES = (1.0, 0.75, 0.5, 0.25)  # of the room that labels would like
+_SLACK = 8.0  # points left above and below in a trimmed box
 _WORTH = 0.55  # labels may cost the drawing this much of its size, not more
 
 
@@ -30,6 +31,7 @@ class View:
     scale: float
     ground: Point
     paper: Spot
+    size: tuple[float, float]  # of the box: width, height [points]
 
     def spot(self, point: Point) -> Spot:
         """Where a point of the ground lies on the paper."""
@@ -39,16 +41,21 @@ class View:
         )
 
 
-def view(reaches: Sequence[Reach], width: float, height: float) -> View:
-    """The largest uniform scale at which everything fits into width by height [points], and is centred there."""
+def view(reaches: Sequence[Reach], width: float, height: float, *, trim: bool = False) -> View:
+    """The largest uniform scale at which everything fits into width by height [points], and is centred there.
+
+    trim: the box is made as low as the drawing allows, with a little room for labels that must step aside.
+    """
     if not reaches:
-        return View(1.0, Point(0.0, 0.0), Spot(width / 2, height / 2))
+        return View(1.0, Point(0.0, 0.0), Spot(width / 2, height / 2), (width, height))
     ground = reaches[0].at
     bare = _largest(reaches, ground, (width, height), 0.0)
     tried = ((share, _largest(reaches, ground, (width, height), share)) for share in _SHARES)
     share, scale = next((it for it in tried if it[1] >= _WORTH * bare), (0.0, bare))
     x, y = _axes(reaches, ground, share)
-    return View(scale, ground, Spot(_centred(x, scale, width), _centred(y, scale, height)))
+    low, high = _ends(y, scale)
+    height = min(height, high - low + 2 * _SLACK) if trim else height
+    return View(scale, ground, Spot(_centred(x, scale, width), _centred(y, scale, height)), (width, height))
 
 
 Axis = list[tuple[float, float]]  # places along an axis [m] and how far each reaches both ways [points]
@@ -81,6 +88,12 @@ def _fill(axis: Axis, room: float) -> float:
 
 
 def _centred(axis: Axis, scale: float, room: float) -> float:
-    low = min(place * scale - reach for place, reach in axis)
-    high = max(place * scale + reach for place, reach in axis)
+    low, high = _ends(axis, scale)
     return (room - low - high) / 2
+
+
+def _ends(axis: Axis, scale: float) -> tuple[float, float]:
+    return (
+        min(place * scale - reach for place, reach in axis),
+        max(place * scale + reach for place, reach in axis),
+    )

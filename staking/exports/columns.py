@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from staking.drawing.widths import text_width
 from staking.sheets.page import Table
 
-PADDING = 4.0  # points on either side of a cell
+PADDING = 4.5  # points on either side of a cell
 _TO_WRITE = 62.0  # points: room for a length written by hand
 _LONGEST_WORD = 0.4  # of the table; longer words are broken
 

@@ -15,7 +15,7 @@ from typing import Any, Literal
 from reportlab.lib import colors
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate, Paragraph
 from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
@@ -26,11 +26,13 @@ from staking.exports.pdf_style import (
     REGULAR,
     SMALL,
     SMALL_RIGHT,
+    SMALL_WARNING,
     TITLE,
     WARNING,
     paragraph,
     register_fonts,
 )
+from staking.exports.pdf_table import split_inside
 from staking.sheets.page import Sheet
 
 Paper = Literal["letter", "a4"]
@@ -42,6 +44,8 @@ _TOP = 34.0
 _BOTTOM = 30.0
 _NUMBER = 70.0  # points kept for "page n of m"
 _FRAME = 7.0  # points between the frame of the warning and its words
+_WARNING_SHARE = 0.2  # of the page; a longer warning is set smaller
+_RUNNING = 100  # letters of the running head
 
 
 def pdf(sheet: Sheet, paper: Paper) -> bytes:
@@ -80,7 +84,9 @@ def _facts(facts: tuple[tuple[str, str], ...], width: float) -> Grid:
     if len(pairs) % 2:
         pairs.append([paragraph(""), paragraph("")])
     rows = [first + second for first, second in zip(pairs[::2], pairs[1::2], strict=True)]
-    grid = Grid(rows, colWidths=[width * part for part in (0.14, 0.36, 0.14, 0.36)], spaceAfter=10)
+    widths = [width * part for part in (0.14, 0.36, 0.14, 0.36)]
+    inside = split_inside(chain.from_iterable(facts))
+    grid = Grid(rows, colWidths=widths, splitInRow=inside, spaceAfter=10)
     grid.setStyle(
         TableStyle(
             [
@@ -99,14 +105,20 @@ def _facts(facts: tuple[tuple[str, str], ...], width: float) -> Grid:
     return grid
 
 
+def _running(sheet: Sheet) -> str:
+    # One line: whose page this is, when it lies alone in the mud.
+    words = " · ".join([sheet.title, *(value for _, value in sheet.facts[:2] if value)])
+    return words if len(words) <= _RUNNING else words[: _RUNNING - 1] + "…"
+
+
 class _Page:
     """What stands round the text of every page, and the room that is left between."""
 
     def __init__(self, sheet: Sheet, size: tuple[float, float]) -> None:
         self.width, self.height = size
         self.inner = self.width - 2 * SIDE
-        self.warning = paragraph(sheet.warning, WARNING) if sheet.warning else None
-        self.running = paragraph(" · ".join([sheet.title, *(value for _, value in sheet.facts[:2] if value)]), SMALL)
+        self.warning = self._warning(sheet.warning) if sheet.warning else None
+        self.running = paragraph(_running(sheet), SMALL)
         self.foot = paragraph(sheet.foot, SMALL)
         self.warning_height = self._needed(self.warning, self.inner - 2 * _FRAME, 2 * _FRAME + 8)
         self.running_height = self._needed(self.running, self.inner, 9)
@@ -115,6 +127,12 @@ class _Page:
         self.bottom = _BOTTOM + self.foot_height + 8
         top = _TOP + self.warning_height + self.running_height
         self.room = Room(self.inner, self.height - self.bottom - top, self.inner / (LETTER[0] - 2 * SIDE))
+
+    def _warning(self, text: str) -> Paragraph:
+        # Large, unless so many words would then leave no room for the sheet itself.
+        large = paragraph(text, WARNING)
+        fits = large.wrap(self.inner - 2 * _FRAME, self.height)[1] <= self.height * _WARNING_SHARE
+        return large if fits else paragraph(text, SMALL_WARNING)
 
     def _needed(self, text: Flowable | None, width: float, more: float) -> float:
         return text.wrap(width, self.height)[1] + more if text else 0.0
@@ -141,10 +159,7 @@ class _Page:
         if self.warning:
             self._draw_warning(canvas, top)
         if not first:
-            line = top - self.warning_height - self.running_height + 7
-            self.running.drawOn(canvas, SIDE, line + 2)
-            canvas.setLineWidth(0.7)
-            canvas.line(SIDE, line, SIDE + self.inner, line)
+            self.running.drawOn(canvas, SIDE, top - self.warning_height - self.running.height)
         canvas.setLineWidth(0.7)
         canvas.line(SIDE, self.bottom - 5, SIDE + self.inner, self.bottom - 5)
         self.foot.drawOn(canvas, SIDE, self.bottom - 8 - self.foot.height)

@@ -24,7 +24,7 @@ from staking.exports.pdf_style import (
     TABLE_SIZE,
     paragraph,
 )
-from staking.exports.pdf_table import grid
+from staking.exports.pdf_table import grid, split_inside
 from staking.sheets.page import (
     Block,
     Bullets,
@@ -133,7 +133,7 @@ def _over_pages(head: StepHead, body: list[Flowable], table: Table | None, room:
 
 def _cautions(items: Sequence[str], room: Room) -> Grid:
     rows = [[piece] for piece in (paragraph("Cautions", FRAME_TITLE), *_bullets(items))]
-    made = Grid(rows, colWidths=[room.width], spaceBefore=8, spaceAfter=8)
+    made = Grid(rows, colWidths=[room.width], splitInRow=split_inside(items), spaceBefore=8, spaceAfter=8)
     made.setStyle(
         TableStyle(
             [

@@ -22,12 +22,12 @@ _BEFORE: Mapping[Anchor, float] = MappingProxyType({"left": 0.0, "middle": 0.5, 
 
 
 class FittedPicture(Flowable):
-    """A drawing as vectors, fitted into width by height [points]."""
+    """A drawing as vectors, fitted into width by height [points] and no higher than it needs."""
 
     def __init__(self, drawing: Drawing, width: float, height: float) -> None:
         super().__init__()
-        self.width, self.height = width, height
-        self.fitted = fit(drawing, width, height)
+        self.fitted = fit(drawing, width, height, trim=True)
+        self.width, self.height = width, self.fitted.height
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size; it does not change."""
@@ -46,6 +46,7 @@ class StepHead(Flowable):
 
     def __init__(self, number: int, title: str) -> None:
         super().__init__()
+        self.spaceBefore = 8
         self.number = str(number)
         self.title = paragraph(title, STEP_TITLE)
 

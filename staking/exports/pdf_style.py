@@ -33,7 +33,14 @@ def register_fonts() -> None:
 def _style(name: str, size: float, *, bold: bool = False, line: float = 1.3, **more: Any) -> ParagraphStyle:
     face = BOLD if bold else REGULAR
     return ParagraphStyle(
-        name, fontName=face, bulletFontName=face, fontSize=size, bulletFontSize=size, leading=size * line, **more
+        name,
+        fontName=face,
+        bulletFontName=face,
+        fontSize=size,
+        bulletFontSize=size,
+        leading=size * line,
+        embeddedHyphenation=1,
+        **more,
     )
 
 
@@ -52,6 +59,7 @@ FACT_LABEL = _style("fact label", 8.5, line=1.25)
 FACT_VALUE = _style("fact value", 9.5, bold=True, line=1.25)
 FRAME_TITLE = _style("frame title", 11.5, bold=True, line=1.25)
 WARNING = _style("warning", 13, bold=True, line=1.2, alignment=TA_CENTER)
+SMALL_WARNING = _style("small warning", 8.5, bold=True, line=1.2)
 SMALL = _style("small", 8, line=1.25)
 SMALL_RIGHT = _style("small right", 8, line=1.25, alignment=TA_RIGHT)
 

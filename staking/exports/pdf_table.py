@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import chain
+
 from reportlab.lib import colors
 from reportlab.platypus import Flowable, Paragraph
 from reportlab.platypus import Table as Grid
@@ -36,6 +39,8 @@ _RULES = (
     ("LINEBELOW", (0, 0), (-1, 0), 1.2, colors.black),
 )
 
+_LONG = 400  # letters; in the narrowest column that is less than a page
+
 Cell = str | Paragraph | Flowable
 
 
@@ -45,9 +50,18 @@ def grid(table: Table, room: float) -> Grid:
     rows = [[_head_cell(table, column, widths[column]) for column in range(len(table.head))]]
     rows += [[_cell(table, row, column, widths[column]) for column in range(len(table.head))] for row in table.rows]
     flush = [("ALIGN", (column, 0), (column, -1), "RIGHT") for column in sorted(table.right)]
-    made = Grid(rows, colWidths=widths, repeatRows=1, spaceBefore=2, spaceAfter=6)
+    inside = split_inside(chain.from_iterable(table.rows))
+    made = Grid(rows, colWidths=widths, repeatRows=1, splitInRow=inside, spaceBefore=2, spaceAfter=6)
     made.setStyle(TableStyle([*_RULES, *flush]))
     return made
+
+
+def split_inside(texts: Iterable[str]) -> int:
+    """1 where a row may have to be broken inside, because a text in it may be longer than a page, otherwise 0.
+
+    Other rows stay whole: a figure must not be torn from its stake.
+    """
+    return int(any(len(text) > _LONG for text in texts))
 
 
 def _head_cell(table: Table, column: int, width: float) -> Cell:

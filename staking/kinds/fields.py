@@ -9,7 +9,15 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, ValidationInfo, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Strict,
+    ValidationInfo,
+    WithJsonSchema,
+)
 from pydantic_core import PydanticCustomError
 
 from staking.errors import TextError
@@ -39,7 +47,7 @@ def length_in_metres(value: Any, info: ValidationInfo) -> float:
     """A number or text of the site file in metres. Raises PydanticCustomError with what to write instead."""
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
         raise PydanticCustomError(
-            "text", "{message}", {"message": "a length is a number or a text", "remedy": '"32\' 6-1/2" or 32.54'}
+            "text", "{message}", {"message": "a length is a number or a text", "remedy": 'write "32\' 6-1/2" or 32.54'}
         )
     try:
         unit = site_unit(info)
@@ -48,7 +56,7 @@ def length_in_metres(value: Any, info: ValidationInfo) -> float:
         raise _refusal(error) from None
     if abs(metres) > REACH:
         raise PydanticCustomError(
-            "text", "{message}", {"message": f"{value} is too far away to compute with", "remedy": "check the digits"}
+            "text", "{message}", {"message": "too far away to compute with", "remedy": "check the digits"}
         )
     return float(metres)
 
@@ -68,7 +76,9 @@ def _not_below_zero(value: float) -> float:
 def _degrees(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
         raise PydanticCustomError(
-            "text", "{message}", {"message": "a bearing is a text or a number", "remedy": '"N 12-30-15 E" or 192.504'}
+            "text",
+            "{message}",
+            {"message": "a bearing is a text or a number", "remedy": 'write "N 12-30-15 E" or 192.504'},
         )
     try:
         return parse_direction(value)
@@ -92,7 +102,7 @@ def checked_name(value: str) -> str:
         if not character.isprintable():
             raise ValueError(f"the name holds the invisible character U+{ord(character):04X}")
         if character in ',;"/\\:*?<>|%{}^' + "'`":
-            raise ValueError(f'the name "{value}" holds {character}, which files and drawings cannot carry')
+            raise ValueError(f'the name "{value}" holds `{character}`; files and drawings cannot carry that')
     return value
 
 
@@ -146,5 +156,6 @@ Bearing = Annotated[
 ]
 Name = Annotated[str, AfterValidator(_named)]
 Words = Annotated[str, AfterValidator(_words)]
-Finite = Annotated[float, AfterValidator(_finite)]
-CornerName = int | str  # a corner or side of the slab, by its number or its name
+Finite = Annotated[float, Strict(), AfterValidator(_finite)]
+Whole = Annotated[int, Strict()]  # true is no number
+CornerName = Whole | str  # a corner or side of the slab, by its number or its name

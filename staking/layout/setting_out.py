@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 
 from staking.kinds.slab import Form
 from staking.kinds.stakes.placing import Board, Place, Series
@@ -12,6 +13,7 @@ from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Numbering, Site
 
 SERIES: tuple[Series, ...] = ("corners", "offsets", "batter_boards", "marks")
+ON_SLAB = {"corner": 1, "part corner": 2, "mark": 3}  # kinds that mark the slab itself, the first to stay
 TOGETHER = 0.001  # metres; two of one purpose nearer than this are one stake
 
 
@@ -45,18 +47,23 @@ def stakes_of(site: Site, form: Form, trouble: Trouble) -> tuple[tuple[Stake, ..
     return stakes, tuple(boards)
 
 
-def _each_once(places: Sequence[Place]) -> Iterator[Place]:
-    """A mark at a corner that is staked is that stake; strings on one line share the stake at their end."""
-    taken: set[tuple[str, int, int]] = set()
-    corner_stakes = {place.corner for place in places if place.kind == "corner"}
-    for place in places:
-        if place.kind == "mark" and place.corner is not None and place.corner in corner_stakes:
-            continue
-        cell = (place.kind, round(place.at.east / TOGETHER), round(place.at.north / TOGETHER))
-        cells = {(cell[0], cell[1] + i, cell[2] + j) for i in (-1, 0, 1) for j in (-1, 0, 1)}
-        if not cells & taken:
-            taken.add(cell)
-            yield place
+def _each_once(places: Sequence[Place]) -> list[Place]:
+    """Every place once: a mark or a part's corner where another stake marks the slab already is that stake.
+
+    The stake that stays takes on the words of the others. Strings on one line share the stake at their end.
+    """
+    kept: dict[tuple[str, int, int], Place] = {}
+    for place in sorted(places, key=lambda place: ON_SLAB.get(place.kind, 0)):
+        purpose = "on the slab" if place.kind in ON_SLAB else place.kind
+        cell = (purpose, round(place.at.east / TOGETHER), round(place.at.north / TOGETHER))
+        near = ((purpose, cell[1] + i, cell[2] + j) for i in (0, -1, 1) for j in (0, -1, 1))
+        there = next((key for key in near if key in kept), None)
+        if there is None:
+            kept[cell] = place
+        elif place.kind == "part corner":
+            first = kept[there]
+            kept[there] = replace(first, words=f"{first.words}; {place.words}")
+    return list(kept.values())
 
 
 def _names(places: Sequence[Place], numbering: Numbering, taken: frozenset[str]) -> list[str]:

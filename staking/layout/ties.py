@@ -14,6 +14,7 @@ from staking.survey.points import Point, azimuth_of, distance
 
 CROSSING = 20.0  # degrees; two lines nearer to parallel do not fix a corner between them
 WEAK = 30.0  # degrees; two tapes that meet at less, or at more than 180 less this, fix a corner poorly: from memory
+ALIKE = 1e-6  # metres, degrees; differences below this are noise
 NEAREST = 8  # given points tried for each corner
 
 
@@ -33,23 +34,26 @@ def ties_of(form: Form, names: Sequence[str], lines: Mapping[str, BaseLine]) -> 
 
     Two lines that run side by side would leave the corner free to slide along both.
     """
-    result = []
+    result: list[Tie] = []
     for name, corner in zip(names, form.corners, strict=True):
-        near = sorted(lines.values(), key=lambda base, at=corner: _reach(base, at))  # type: ignore[misc]
-        for base in near[:1] + [b for b in near[1:] if _crosses(near[0], b)][:1]:
-            along = base.line.along(corner)
-            result.append(
-                Tie(
-                    name,
-                    base.name,
-                    abs(base.line.offset(corner)),
-                    base.line.at(along),
-                    along,
-                    base.start_name,
-                    corner,
-                )
-            )
+        first = _nearest(corner, list(lines.values()))
+        if first is None:
+            return ()
+        second = _nearest(corner, [base for base in lines.values() if _crosses(first, base)])
+        result.extend(_tie(name, corner, base) for base in (first, second) if base is not None)
     return tuple(result)
+
+
+def _tie(name: str, corner: Point, base: BaseLine) -> Tie:
+    along = base.line.along(corner)
+    return Tie(name, base.name, abs(base.line.offset(corner)), base.line.at(along), along, base.start_name, corner)
+
+
+def _nearest(corner: Point, lines: Sequence[BaseLine]) -> BaseLine | None:
+    """The nearest line; of lines equally near the one declared first, so that noise in the last bit decides nothing."""
+    reaches = [_reach(base, corner) for base in lines]
+    least = min(reaches, default=0.0)
+    return next((base for base, reach in zip(lines, reaches, strict=True) if reach < least + ALIKE), None)
 
 
 def _reach(base: BaseLine, at: Point) -> float:
@@ -73,17 +77,21 @@ def double_ties_of(
     result = []
     for name, corner in zip(names, form.corners, strict=True):
         near = sorted(
-            ((distance(point.at, corner), point) for point in points), key=lambda found: (found[0], found[1].name)
+            ((distance(point.at, corner), point) for point in points),
+            key=lambda found: (round(found[0], 6), found[1].name),
         )
         tries = [(length, point) for length, point in near if 0.01 < length <= tape][:NEAREST]
-        best = max(
-            (_double(name, corner, a, b) for a, b in combinations(tries, 2)),
-            key=lambda tie: -abs(tie.angle - 90.0),
-            default=None,
-        )
+        best = _squarest([_double(name, corner, a, b) for a, b in combinations(tries, 2)])
         if best is not None and WEAK <= best.angle <= 180.0 - WEAK:
             result.append(best)
     return tuple(result)
+
+
+def _squarest(ties: Sequence[DoubleTie]) -> DoubleTie | None:
+    """The one whose tapes meet most squarely; of those that do so alike, the first."""
+    errors = [abs(tie.angle - 90.0) for tie in ties]
+    least = min(errors, default=0.0)
+    return next((tie for tie, error in zip(ties, errors, strict=True) if error < least + ALIKE), None)
 
 
 def _double(name: str, corner: Point, first: tuple[float, NamedPoint], second: tuple[float, NamedPoint]) -> DoubleTie:

@@ -49,7 +49,7 @@ class Picture:
 
     drawing: Drawing
     caption: str = ""
-    height: float = 200.0
+    height: float = 165.0
 
 
 @dataclass(frozen=True, slots=True)

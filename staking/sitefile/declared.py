@@ -5,14 +5,15 @@ Coordinates stay as the file gives them (its own frame, converted to metres); ev
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Mapping
-from datetime import date as Date
+from dataclasses import KW_ONLY, dataclass, field
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+from pydantic import BeforeValidator, Discriminator, Field, Strict, Tag, model_validator
 from pydantic_core import PydanticCustomError
 
-from staking.findings import Place
+from staking.findings import Finding, Place
 from staking.kinds.fields import (
     Finite,
     Length,
@@ -20,6 +21,7 @@ from staking.kinds.fields import (
     Name,
     PositiveLength,
     Record,
+    Whole,
     Words,
 )
 from staking.kinds.outlines import Ell, Rectangle, Traced
@@ -52,7 +54,7 @@ class About(Record):
     owner: Words = ""
     prepared_by: Words = ""
     revision: Words = ""
-    date: Date | None = None
+    date: Annotated[datetime.date, Strict()] | None = None
 
 
 class Coordinates(Record):
@@ -68,7 +70,7 @@ class Writing(Record):
     """[notation]: how lengths are printed."""
 
     fraction: Literal[8, 16, 32, 64] = Field(default=16, description="of an inch: 8, 16, 32 or 64")
-    decimals: int = Field(default=3, ge=2, le=5, description="of lengths in decimals")
+    decimals: Whole = Field(default=3, ge=2, le=5, description="of lengths in decimals")
 
 
 def _spread(value: Any) -> Any:
@@ -78,7 +80,10 @@ def _spread(value: Any) -> Any:
             raise PydanticCustomError(
                 "text",
                 "{message}",
-                {"message": "a point is two or three numbers", "remedy": "[north, east] or [north, east, elevation]"},
+                {
+                    "message": "a point is two or three numbers",
+                    "remedy": "write [north, east] or [north, east, elevation]",
+                },
             )
         return dict(zip(("north", "east", "elevation"), value, strict=False))
     return value
@@ -151,7 +156,7 @@ class InsidePoints(Record):
 
 
 def _area_kind(value: Any) -> str:
-    keys = set(value) if isinstance(value, Mapping) else set(type(value).model_fields)
+    keys = set(value if isinstance(value, Mapping) else getattr(type(value), "model_fields", ()))
     shape = "around" if keys & {"around", "radius"} else "points" if "points" in keys else "along"
     return f"{TAG}{shape}"
 
@@ -178,10 +183,10 @@ class Margins(Record):
 class Numbering(Record):
     """[numbering]: the first number of each series of stakes."""
 
-    corners: int = Field(default=101, ge=1, le=999_999)
-    offsets: int = Field(default=201, ge=1, le=999_999)
-    batter_boards: int = Field(default=301, ge=1, le=999_999)
-    marks: int = Field(default=401, ge=1, le=999_999)
+    corners: Whole = Field(default=101, ge=1, le=999_999)
+    offsets: Whole = Field(default=201, ge=1, le=999_999)
+    batter_boards: Whole = Field(default=301, ge=1, le=999_999)
+    marks: Whole = Field(default=401, ge=1, le=999_999)
 
 
 class Tape(Record):
@@ -234,32 +239,26 @@ class Declared(Record):
     tape: Tape = Tape()
 
 
+@dataclass(frozen=True, eq=False)
 class Site:
     """A site file read and found sound in itself: what it declares, its fingerprint, and where each key stands.
 
-    given: every point, from the file itself and from its point files, by name.
+    given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
+    sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
     """
 
-    def __init__(
-        self,
-        declared: Declared,
-        *,
-        given: Mapping[str, GivenPoint],
-        file: str,
-        fingerprint: str,
-        sources: Mapping[str, str],
-        locate: Callable[[tuple[str | int, ...]], Place],
-    ) -> None:
-        self.declared = declared
-        self.given = given
-        self.file = file
-        self.fingerprint = fingerprint
-        self.sources = sources
-        self._locate = locate
+    declared: Declared
+    _: KW_ONLY
+    given: Mapping[str, GivenPoint]
+    file: str
+    fingerprint: str
+    sources: Mapping[str, str]
+    locate: Callable[[tuple[str | int, ...]], Place] = field(repr=False)
+    notes: tuple[Finding, ...] = ()
 
     def place(self, *path: str | int) -> Place:
-        """Where in the file a key stands, for example place("setbacks", "front")."""
-        return self._locate(path)
+        """Where in the file a key stands, by its path, for example "setbacks", "front"."""
+        return self.locate(path)
 
     @property
     def unit(self) -> Unit:

@@ -13,10 +13,10 @@ _SHORT_POINT: Mapping[str | int, int] = {"north": 0, "east": 1, "elevation": 2}
 
 
 def plain(text: object, longest: int = 60) -> str:
-    """Text of the user's on one line: cut where it is long, and nothing invisible in it.
+    r"""Text of the user's on one line: cut where it is long, and nothing invisible in it.
 
-    >>> print(plain("one\\ntwo"))
-    one\\ntwo
+    >>> print(plain("one\ntwo"))
+    one\ntwo
     """
     whole = str(text[: longest + 1] if isinstance(text, str) else text)
     seen = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in whole)

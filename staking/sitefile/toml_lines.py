@@ -45,11 +45,11 @@ class Position:
 
 
 def key_positions(text: str) -> Mapping[Path, Position]:
-    """The position of every table, key and array element of a text that tomllib reads.
+    r"""The position of every table, key and array element of a text that tomllib reads.
 
     Tables that are only implied, as `a` in `a.b = 1`, have the place where they are first named.
 
-    >>> key_positions("[slab]\\nwidth = 5  # of the front").get(("slab", "width"))
+    >>> key_positions("[slab]\nwidth = 5  # of the front").get(("slab", "width"))
     Position(line=2, column=1, key_width=5, value_line=2, value_column=9, width=1)
     """
     return MappingProxyType(_Scanner(text).scanned())

@@ -56,7 +56,7 @@ def offset_outward(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
         Line(moved(s.start, s.direction.right(), by), moved(s.end, s.direction.right(), by)) for s in sides_of(corners)
     ]
     result = tuple(_mitre(shifted[i - 1], shifted[i]) for i in range(len(shifted)))
-    if any(a.direction.dot(b.direction) <= 0 for a, b in zip(sides_of(corners), sides_of(result), strict=True)):
+    if any(vector(b.start, b.end).dot(a.direction) <= 0 for a, b in zip(shifted, sides_of(result), strict=True)):
         raise ValueError("a side is shorter than the offset needs")
     return result
 

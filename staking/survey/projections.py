@@ -18,16 +18,17 @@ from types import MappingProxyType
 import pyproj
 from pyproj.database import get_database_metadata
 from pyproj.exceptions import CRSError, ProjError
-from pyproj.network import set_network_enabled
+from pyproj.network import set_network_enabled  # type: ignore[attr-defined] # its module has no __all__
 
 from staking.errors import PositionError
 
 set_network_enabled(active=False)
 
 WORST_ACCURACY = 5.0  # metres; NAD83 to WGS 84 states 2 to 4, NAD27 without its grids 7 to 10 (EPSG v11.022)
-MOST_DISTORTION = 0.01  # of a distance; state plane and UTM zones stay below 0.001, maps of the world do not; own choice
+MOST_DISTORTION = 0.01  # of a distance; zones for building stay below 0.001, maps of the world do not; own choice
 
 _FOOT = 0.3048
+_COMES_BACK = 0.001  # metres; own choice
 _BOUNDS_ROUNDING = 0.01  # degrees; areas of use are printed to so many in the EPSG dataset
 _UNITS: Mapping[str, tuple[str, Fraction]] = MappingProxyType(  # PROJ's unit name: ours, metres
     {
@@ -120,7 +121,7 @@ def grid_scale(which: System, point: EastNorth) -> float:
     Raises PositionError where the point is nowhere on the earth.
     Source: PROJ's `proj_factors`; tests hold it against NGS values of every zone.
     """
-    lon, lat = next(_carried(_own_geographic(which.code), which, [point]))
+    lon, lat = next(_places(which, [point]))
     if not (math.isfinite(lon) and math.isfinite(lat)):
         raise PositionError(f"{which.code} has no place for {point[0]:.1f} m east, {point[1]:.1f} m north")
     return float(pyproj.Proj(_crs(which.code)).get_factors(lon, lat).meridional_scale)
@@ -166,7 +167,9 @@ def _sound(code: str, crs: pyproj.CRS) -> System:
         raise PositionError(f"{called} does not count to the east and north but {' and '.join(directions)}", _WRITE)
     unit = crs.axis_info[0].unit_name
     if unit not in _UNITS:
-        raise PositionError(f"{called} counts in {unit}s; a site is in metres, feet or US survey feet", _WRITE)
+        raise PositionError(
+            f'{called} counts in units of "{unit}"; a site is in metres, feet or US survey feet', _WRITE
+        )
     area = crs.area_of_use
     if area is None:
         raise PositionError(f"{called} does not say where it may be used", _WRITE)
@@ -175,7 +178,7 @@ def _sound(code: str, crs: pyproj.CRS) -> System:
 
 def _replacement(crs: pyproj.CRS) -> str:
     newer = [f'"EPSG:{found.to_epsg()}" ({found.name})' for found in crs.get_non_deprecated()]
-    return f"its successor is {' or '.join(newer)}; ask the surveyor which one he used" if newer else _WRITE
+    return f"its successor is {' or '.join(newer)}; ask the surveyor which one was used" if newer else _WRITE
 
 
 @cache
@@ -192,7 +195,10 @@ def _to_wgs84(code: str) -> pyproj.Transformer:
 def _own_geographic(code: str) -> pyproj.Transformer:
     """To the longitudes and latitudes of the system's own datum: no datum is changed."""
     crs = _crs(code)
-    return pyproj.Transformer.from_crs(crs, crs.geodetic_crs, always_xy=True)
+    try:
+        return pyproj.Transformer.from_crs(crs, crs.geodetic_crs, always_xy=True)
+    except ProjError:
+        raise PositionError(f"the projection of {code} ({crs.name}) cannot be computed", _ASK_SURVEYOR) from None
 
 
 def _carried(by: pyproj.Transformer, which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
@@ -220,9 +226,22 @@ def _operation(which: System, point: EastNorth) -> tuple[pyproj.Transformer, Ope
 
 
 def _check_places(which: System, points: Sequence[EastNorth]) -> None:
-    for point, place in zip(points, _carried(_own_geographic(which.code), which, points), strict=True):
+    for point, place in zip(points, _places(which, points), strict=True):
         if not _inside(which, place):
             raise PositionError(_outside(which, point, place), _slip(which, point))
+
+
+def _places(which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
+    """Longitude and latitude in the system's own datum [deg]; infinite for a point that is nowhere.
+
+    A transverse Mercator northing of a million kilometres wraps round the earth to an innocent latitude, so a place
+    counts only where it leads back to the point it came from.
+    """
+    own, size = _own_geographic(which.code), float(which.unit_metres)
+    for point, place in zip(points, _carried(own, which, points), strict=True):
+        east, north = own.transform(*place, direction="INVERSE")
+        away = math.hypot(east * size - point[0], north * size - point[1])
+        yield place if away <= _COMES_BACK else (math.inf, math.inf)
 
 
 def _inside(which: System, place: LonLat) -> bool:
@@ -232,7 +251,8 @@ def _inside(which: System, place: LonLat) -> bool:
         return False
     width = (east - west) % 360 or 360
     past_west = (lon - west + _BOUNDS_ROUNDING) % 360
-    return past_west <= width + 2 * _BOUNDS_ROUNDING and south <= lat + _BOUNDS_ROUNDING and lat - _BOUNDS_ROUNDING <= north
+    between = south - _BOUNDS_ROUNDING <= lat <= north + _BOUNDS_ROUNDING
+    return between and past_west <= width + 2 * _BOUNDS_ROUNDING
 
 
 def _outside(which: System, point: EastNorth, place: LonLat) -> str:
@@ -261,6 +281,6 @@ def _slip(which: System, point: EastNorth) -> str:
         ((east * _FOOT, north * _FOOT), "the unit may be wrong: read as feet, the numbers lie inside"),
     )
     for tried, words in slips:
-        if _inside(which, next(_carried(_own_geographic(which.code), which, [tried]))):
+        if _inside(which, next(_places(which, [tried]))):
             return words
     return "check the code of the system, and the digits of the coordinates"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, Strict
 
 from staking.kinds.fields import CornerName, Length, LengthFromZero, Name, PositiveLength, Record
 
@@ -20,7 +20,9 @@ class Part(Record):
     width: PositiveLength = Field(description="along the side")
     depth: PositiveLength = Field(description="square out from the side")
     drop: Length = Field(default=0.0, description="how much lower its outer edge is than the slab")
-    exempt: bool = Field(default=False, description="true only where the authority exempts it from the setbacks")
+    exempt: Annotated[bool, Strict()] = Field(
+        default=False, description="true only where the authority exempts it from the setbacks"
+    )
 
 
 class Slab(Record):

@@ -38,7 +38,7 @@ class Motion(NamedTuple):
 def _read_step(value: Any, info: ValidationInfo) -> Motion:
     if isinstance(value, Motion):
         return value
-    remedy = '"right 36\'", "away 20\'", or on a slant "right 4\' away 4\'"'
+    remedy = 'write "right 36\'", "away 20\'", or on a slant "right 4\' away 4\'"'
     text = value.strip() if isinstance(value, str) else ""
     motions = _MOTION.findall(text)
     if not motions or _MOTION.sub("", text).strip():

@@ -1,0 +1,210 @@
+"""The verbs of the command line: each reads its words, calls the library once, prints, and answers with a status.
+
+Statuses: 0 done, warnings printed; 1 a finding says stop; 2 the input cannot be read or solved, or nothing could be
+written. Heavy libraries are imported inside the verb that needs them, so that --help answers at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from staking.errors import InputError, OutputError
+from staking.findings import Severity, as_text, worst
+from staking.version import VERSION
+
+if TYPE_CHECKING:
+    from staking.findings import Finding
+    from staking.layout.computed import Layout
+
+T = TypeVar("T")
+
+STOPPED = 1
+UNREADABLE = 2
+DXF_VERSIONS = ("r12", "r2000", "r2004", "r2007", "r2010", "r2013", "r2018")
+DELIMITERS = {"comma": ",", "semicolon": ";", "tab": "\t", "space": " "}
+
+HELP = """Put a concrete slab in the right place on a lot.
+
+One site file in; stakes, files for the instrument, and a sheet for tape and string out.
+
+\b
+staking new my_job            write a commented site file to start from
+staking check my_job          is it readable, does the slab clear every line?
+staking make my_job --out my_job/out
+                              write every file, complete or not at all
+staking show my_job           print sides, diagonals, ties and margins
+
+SITE is a site file, or a folder that holds site.toml.
+"""
+
+site_argument = click.argument("site", type=click.Path(path_type=Path), default="site.toml")
+
+
+@click.group(help=HELP, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(VERSION, prog_name="staking")
+def main() -> None:
+    """Put a concrete slab in the right place on a lot."""
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+def new(folder: Path) -> None:
+    """Write a commented site file into FOLDER, ready to run and to be changed."""
+    from staking.sitefile.starter import write_starter
+
+    path = _guarded(lambda: write_starter(folder))
+    click.echo(f"wrote {path}")
+    click.echo(f"next: edit it, then `staking check {folder}` and `staking make {folder} --out {folder / 'out'}`")
+
+
+@main.command()
+@site_argument
+def check(site: Path) -> None:
+    """Read SITE, solve it, and print what is found: status 0, 1 (stop) or 2 (unreadable).
+
+    Nothing is written.
+    """
+    layout, findings = _solved(site)
+    from staking.app.screen import margin_lines
+
+    _print_findings(findings)
+    for line in margin_lines(layout):
+        click.echo(line)
+    click.echo(_verdict(findings))
+    sys.exit(STOPPED if worst(findings) == Severity.STOP else 0)
+
+
+@main.command()
+@site_argument
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write, complete or not at all.")
+@click.option(
+    "--paper", type=click.Choice(["letter", "a4"]), help="Of the PDFs; left out: letter in feet, a4 in metres."
+)
+@click.option(
+    "--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Version of layout.dxf."
+)
+@click.option(
+    "--columns",
+    default="name,north,east,elevation,note",
+    show_default=True,
+    help="Of stakeout.csv, in this order; also: kind.",
+)
+@click.option(
+    "--delimiter", type=click.Choice(list(DELIMITERS)), default="comma", show_default=True, help="Of stakeout.csv."
+)
+@click.option("--decimals", type=click.IntRange(2, 6), default=4, show_default=True, help="Of stakeout.csv.")
+@click.option("--header", is_flag=True, help="Give stakeout.csv a line with the names of its columns.")
+@click.option(
+    "--despite",
+    multiple=True,
+    metavar="CODE",
+    help="Write stake files although this finding says stop; it is printed on every sheet.",
+)
+def make(site: Path, out: Path, despite: tuple[str, ...], **options: Any) -> None:
+    """Write every file of SITE into a folder.
+
+    After a stop (status 1) the checks are written and the stake files are withheld, unless every stop is named with
+    --despite.
+    """
+    layout, findings = _solved(site)
+    _print_findings(findings)
+    _refuse_unknown(despite, findings)
+    from staking.exports.job import export
+
+    written = _guarded(lambda: export(layout, findings, out, options=_options(layout, options), despite=despite))
+    for name in (*written.files, "manifest.json"):
+        click.echo(f"wrote {out / name}")
+    if written.withheld:
+        click.echo(f"stake files withheld: {', '.join(written.withheld)}")
+        sys.exit(STOPPED)
+    if despite:
+        click.echo(f"stake files written despite {', '.join(despite)}; every sheet says so")
+
+
+@main.command()
+@site_argument
+def show(site: Path) -> None:
+    """Print the layout of SITE: sides, diagonals, ties, margins, and every stake with its coordinates."""
+    layout, findings = _solved(site)
+    from staking.app.screen import show_layout
+
+    show_layout(layout)
+    _print_findings(findings)
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema of the site file, for editors that complete and check TOML."""
+    import json
+
+    from staking.sitefile.schema import site_schema
+
+    click.echo(json.dumps(site_schema(), indent=2))
+
+
+def _solved(site: Path) -> tuple[Layout, tuple[Finding, ...]]:
+    """A site read, solved and checked; every mistake printed and status 2 where that cannot be."""
+    from staking.checks import check as run_checks
+    from staking.layout.solve import solve
+    from staking.sitefile.reader import read_site
+
+    layout = _guarded(lambda: solve(read_site(site / "site.toml" if site.is_dir() else site)))
+    return layout, run_checks(layout)
+
+
+def _guarded(call: Callable[[], T]) -> T:
+    """The call's answer; what it refuses is printed, and the program ends with status 2."""
+    try:
+        return call()
+    except InputError as error:
+        for finding in error.findings:
+            click.echo(as_text(finding), err=True)
+        count = len(error.findings)
+        click.echo(f"{count} mistake{'s' if count != 1 else ''}; nothing was written", err=True)
+    except OutputError as error:
+        click.echo(f"error: {error.message}", err=True)
+        if error.remedy:
+            click.echo(f"  -> {error.remedy}", err=True)
+    sys.exit(UNREADABLE)
+
+
+def _print_findings(findings: tuple[Finding, ...]) -> None:
+    for finding in findings:
+        click.echo(as_text(finding), err=finding.severity == Severity.STOP)
+
+
+def _verdict(findings: tuple[Finding, ...]) -> str:
+    gravest = worst(findings)
+    if gravest == Severity.STOP:
+        return "stop: stake files would be withheld"
+    if gravest >= Severity.WARNING:
+        return "nothing stops the staking; settle the warnings first"
+    return "nothing stops the staking"
+
+
+def _refuse_unknown(despite: tuple[str, ...], findings: tuple[Finding, ...]) -> None:
+    """A code that is no stop of this site is a slip: the stop that was meant would go unnoticed."""
+    stops = {finding.code for finding in findings if finding.severity == Severity.STOP}
+    for code in despite:
+        if code not in stops:
+            known = f"its stops: {', '.join(sorted(stops))}" if stops else "nothing says stop"
+            raise click.BadParameter(f'"{code}" is no stop of this site; {known}', param_hint="--despite")
+
+
+def _options(layout: Layout, given: dict[str, Any]) -> Any:
+    from staking.exports import Options
+
+    paper = given["paper"] or ("a4" if layout.site.unit.name == "m" else "letter")
+    return Options(
+        columns=tuple(name.strip() for name in given["columns"].split(",")),
+        delimiter=DELIMITERS[given["delimiter"]],
+        decimals=given["decimals"],
+        header=given["header"],
+        dxf_version=given["dxf"],
+        paper=paper,
+    )

@@ -1,0 +1,121 @@
+"""Can the lines that everything is measured from be trusted?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import MappingProxyType
+
+from staking.checks.check import Check
+from staking.findings import Finding, Severity
+from staking.kinds.ground import BaseLine
+from staking.layout.computed import Layout
+
+BENT = 0.01  # metres (3/8 in) off the best line, and one part in 2500 of its length: the poor class of taping
+SHORT = 3.0  # a base line this many times shorter than the reach it serves turns the slab noticeably
+LANDMARKS = ("fence", "curb", "kerb", "walk", "wall", "hedge", "drive", "road edge")
+
+CODES = MappingProxyType(
+    {
+        "line-not-surveyed": "A setback is measured from lot lines that no surveyor gave (`given_by` of [lot] is plat, "
+        "owner, taped, or left out). Locating a property line is licensed work in most places (for example Nevada NRS "
+        "625.040 and South Dakota SDCL 36-18A-4).",
+        "setback-missing": "A side of the lot has no figure in [setbacks]. There are no defaults: the authority's "
+        "figures are asked for, 0 included.",
+        "landmark-not-line": "A reference line is named after a fence, curb, walk or wall. Such things may "
+        "stand a foot or "
+        "more off the property line; setbacks are never measured from them here.",
+        "line-bent": "A reference through three or more points is not straight: a point lies off the best line by more "
+        "than 3/8 in (10 mm) or by more than 1 part in 2500 of the line's length, the poor class of taping "
+        "(lecture notes on taping corrections).",
+        "line-short": "The slab reaches more than three times as far from a reference line as the line is long: "
+        "an error in "
+        "its points is enlarged by as much (common practice, no source).",
+    }
+)
+
+
+def _findings(layout: Layout) -> Iterator[Finding]:
+    yield from _not_surveyed(layout)
+    yield from _without_setback(layout)
+    for index, declared in enumerate(layout.site.declared.references):
+        base = layout.lines[declared.name]
+        yield from _landmark(layout, base, index)
+        yield from _bent(layout, base, index)
+    yield from _short(layout)
+
+
+def _not_surveyed(layout: Layout) -> Iterator[Finding]:
+    lot, site = layout.lot, layout.site
+    if lot is None or not site.declared.setbacks or lot.given_by == "surveyor":
+        return
+    whose = {"plat": "come from a plat; nobody is said to have marked them", "owner": "are as the owner gave them"}
+    words = whose.get(lot.given_by, "were taped" if lot.given_by == "taped" else "are given by nobody")
+    key = ("lot", "given_by") if lot.given_by else ("lot",)
+    yield Finding(
+        "line-not-surveyed",
+        Severity.WARNING,
+        f"setbacks are measured from lot lines that {words}",
+        site.place(*key),
+        'have a licensed surveyor mark the corners, then write given_by = "surveyor"',
+    )
+
+
+def _without_setback(layout: Layout) -> Iterator[Finding]:
+    if layout.lot is None:
+        return
+    for name in dict.fromkeys(side.name for side in layout.lot.sides):
+        if name not in layout.site.declared.setbacks:
+            yield Finding(
+                "setback-missing",
+                Severity.WARNING,
+                f'no setback is given for the lot side "{name}"',
+                layout.site.place("setbacks"),
+                f"ask the authority and add {name} = ... to [setbacks]; 0 where none is required",
+            )
+
+
+def _landmark(layout: Layout, base: BaseLine, index: int) -> Iterator[Finding]:
+    if any(word in base.name.lower() for word in LANDMARKS):
+        yield Finding(
+            "landmark-not-line",
+            Severity.NOTE,
+            f'the slab may be placed from "{base.name}", but it is not the property line',
+            layout.site.place("references", index, "name"),
+            "check the margins against marked lot corners",
+        )
+
+
+def _bent(layout: Layout, base: BaseLine, index: int) -> Iterator[Finding]:
+    if not base.residuals:
+        return
+    name, off = max(base.residuals, key=lambda found: abs(found[1]))
+    if abs(off) > max(BENT, base.line.length / 2500):
+        hand = "left" if off > 0 else "right"
+        yield Finding(
+            "line-bent",
+            Severity.WARNING,
+            f'"{base.name}" is not straight: {name} lies {layout.notation.both(abs(off))} to the {hand} of the best line',
+            layout.site.place("references", index, "through"),
+            "measure that point again, or leave it out",
+        )
+
+
+def _short(layout: Layout) -> Iterator[Finding]:
+    placement = layout.site.declared.placement
+    base = layout.lines.get(getattr(placement, "reference", ""))
+    if base is None:
+        return
+    corners = layout.slab.form.corners
+    reach = max(abs(base.line.offset(c)) for c in corners) + max(abs(base.line.along(c)) for c in corners) / 2
+    if reach > SHORT * base.line.length:
+        yield Finding(
+            "line-short",
+            Severity.WARNING,
+            f'"{base.name}" is {layout.notation.length(base.line.length)} long and carries a slab that reaches '
+            f"{layout.notation.length(reach)} from it",
+            layout.site.place("placement", "reference"),
+            "find two points of the line that are farther apart",
+        )
+
+
+CHECK = Check("Can the lines that everything is measured from be trusted?", CODES, _findings)

@@ -1,0 +1,79 @@
+"""Is it known where on earth the site is, and do unit and system agree?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import MappingProxyType
+
+from staking.checks.check import Check
+from staking.errors import PositionError
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+
+CODES = MappingProxyType(
+    {
+        "position-unknown": "No coordinate system is given, so no GeoJSON is written. Everything else is.",
+        "position-refused": "The coordinates cannot be put on the earth: the system is not one that can be "
+        "used, or the "
+        "points lie outside the area it is made for. No GeoJSON is written.",
+        "unit-not-system": "site.unit is not the unit of the coordinate system. Numbers copied from the "
+        "surveyor's list "
+        "would be read with the wrong unit; a US survey foot read as a foot moves a point 12 ft at 6,000,000.",
+        "factor-unknown": "Grid values without a combined factor: distances on the ground are then taken for grid "
+        "distances.",
+    }
+)
+
+
+def _findings(layout: Layout) -> Iterator[Finding]:
+    stated = layout.site.declared.coordinates
+    if stated is None or not stated.crs:
+        yield Finding(
+            "position-unknown",
+            Severity.NOTE,
+            "layout.geojson is not written: it is not known where on earth the site is",
+            layout.site.place("coordinates"),
+            'add [coordinates] with crs = "EPSG:...", values = "grid" and the combined factor, as the surveyor gives them',
+        )
+        return
+    yield from _system(layout, stated.crs)
+    if stated.values == "grid" and "combined_factor" not in stated.model_fields_set:
+        yield Finding(
+            "factor-unknown",
+            Severity.WARNING,
+            "grid values without a combined factor: ground distances are taken for grid distances",
+            layout.site.place("coordinates"),
+            "ask the surveyor for the combined factor; write combined_factor = 1.0 to say that it does not matter",
+        )
+
+
+def _system(layout: Layout, crs: str) -> Iterator[Finding]:
+    # pyproj is slow to import: only sites that name a system pay for it
+    from staking.survey.projections import system, to_lonlat  # noqa: PLC0415
+
+    try:
+        known = system(crs)
+        places = [layout.frame.to_file(point.at) for point in layout.points.values()]
+        if known.unit == layout.site.unit.name:
+            to_lonlat(known, [(place.east, place.north) for place in places])
+    except PositionError as error:
+        yield Finding(
+            "position-refused",
+            Severity.WARNING,
+            error.message,
+            layout.site.place("coordinates", "crs"),
+            error.remedy,
+        )
+        return
+    if known.unit != layout.site.unit.name:
+        yield Finding(
+            "unit-not-system",
+            Severity.STOP,
+            f"site.unit is {layout.site.unit.name}, but {known.name} is in {known.unit}",
+            layout.site.place("coordinates", "crs"),
+            f'write unit = "{known.unit}" and give other lengths their own unit, or the code of the twin system in '
+            f"{layout.site.unit.name}",
+        )
+
+
+CHECK = Check("Is it known where on earth the site is, and do unit and system agree?", CODES, _findings)

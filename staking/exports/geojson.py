@@ -1,0 +1,186 @@
+"""Where on the earth is the layout, for a map to look at (RFC 7946)?
+
+Longitude and latitude on WGS 84 with 10 decimals (0.01 mm). It is for viewing: the datum alone may be metres off, so
+stakes come from site coordinates, which every point carries as properties. Elevations are properties too, with their
+unit, since the third number of a position would be metres above the ellipsoid (RFC 7946, 3.1.1).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import geojson
+import shapely
+
+from staking.errors import PositionError
+from staking.exports.rows import PointRow, point_rows
+from staking.layout.computed import KeptClear, Layout
+from staking.survey.points import Point
+from staking.survey.projections import LonLat, Operation, System, system, to_lonlat
+
+DECIMALS = 10  # of a degree; 6, the library's own, are 0.1 m (RFC 7946, 11.2)
+CHORD_ERROR = 0.001  # metres; how far the straight pieces of a circle may leave it
+USE = "for viewing only; stake from site coordinates"
+
+_NO_SYSTEM = "the site's coordinates are local, so its place on the earth is not known"
+_NAME_SYSTEM = 'name the system in [coordinates], crs = "EPSG:...", and say values = "grid" or "ground"'
+_Rings = tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Thing:
+    """Something to show. type: of its geometry. shells: polygons as rings in the file's frame, a line, or a point."""
+
+    type: str
+    shells: tuple[_Rings, ...]
+    properties: dict[str, Any] = field(default_factory=dict)
+
+
+def layout_geojson(layout: Layout) -> bytes:
+    """Points, slab, parts, lot, areas and reference lines as a feature collection.
+
+    Raises PositionError, with a remedy, where the place on the earth is not known: no system, a system or place
+    that `projections` refuses, or ground values.
+    """
+    which = position(layout)
+    things = tuple(_things(layout))
+    spots = [spot for thing in things for rings in thing.shells for ring in rings for spot in ring]
+    lonlats, operation = to_lonlat(which, [(spot.east, spot.north) for spot in spots])
+    _check_range(lonlats)
+    places = dict(zip(spots, lonlats, strict=True))
+    features: list[geojson.Feature | geojson.geometry.Geometry] = [
+        geojson.Feature(geometry=_geometry(thing, places), properties=thing.properties | {"use": USE})
+        for thing in things
+    ]
+    collection = geojson.FeatureCollection(features, staking=_origin(layout, which, operation))
+    return (geojson.dumps(collection, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def position(layout: Layout) -> System:
+    """The system in which the site file's numbers are true as they stand. Raises PositionError where there is none."""
+    stated = layout.site.declared.coordinates
+    if stated is None or not stated.crs:
+        raise PositionError(_NO_SYSTEM, _NAME_SYSTEM)
+    if stated.values == "ground" and "combined_factor" not in stated.model_fields_set:
+        raise PositionError(
+            f"the site's numbers are ground values, and how they differ from the grid of {stated.crs} is not said",
+            'give grid values and say values = "grid"; where grid and ground are one, say combined_factor = 1',
+        )
+    if stated.values == "ground" and stated.combined_factor != 1:
+        raise PositionError(
+            "ground values cannot be put on the earth without the origin of their scaling",
+            'give grid values and say values = "grid"',
+        )
+    return system(stated.crs)
+
+
+def _things(layout: Layout) -> Iterator[_Thing]:
+    yield from (_point(layout, row) for row in point_rows(layout))
+    slab = layout.slab.form
+    yield _area(layout, "slab", "formed outline", shapely.Polygon(_flat(slab.corners)))
+    for name, corners in slab.parts:
+        yield _area(layout, name, "part of the slab", shapely.Polygon(_flat(corners)))
+    if layout.lot:
+        yield _area(layout, "lot", "lot", shapely.Polygon(_flat(layout.lot.corners)))
+    if layout.buildable is not None and not layout.buildable.is_empty:
+        yield _area(layout, "buildable area", "inside all setbacks and keep-clear areas", layout.buildable)
+    for area in layout.kept_clear:
+        yield _area(layout, area.name, "keep clear", _shape(area))
+    for line in layout.lines.values():
+        if line.inside is None:  # lot sides are the lot's outline already
+            ends = tuple(map(layout.frame.to_file, (line.line.start, line.line.end)))
+            yield _Thing("LineString", ((ends,),), {"name": line.name, "kind": "reference line"})
+
+
+def _point(layout: Layout, row: PointRow) -> _Thing:
+    unit, notation = layout.site.unit, layout.notation
+    properties: dict[str, Any] = {
+        "name": row.name,
+        "kind": row.kind,
+        "note": row.note,
+        "north": float(notation.coordinate(row.north)),
+        "east": float(notation.coordinate(row.east)),
+        "unit": unit.name,
+    }
+    if row.elevation is not None:
+        properties |= {"elevation": float(notation.coordinate(row.elevation)), "elevation_unit": unit.name}
+    return _Thing("Point", (((Point(row.east, row.north),),),), properties)
+
+
+def _flat(points: Iterable[Point]) -> list[tuple[float, float]]:
+    return [(point.east, point.north) for point in points]
+
+
+def _area(layout: Layout, name: str, kind: str, shape: shapely.Geometry) -> _Thing:
+    """A polygon, or several, as rings in the file's frame: outer ones counter-clockwise, closed (RFC 7946, 3.1.6)."""
+    pieces = [piece for piece in shapely.get_parts(shape) if isinstance(piece, shapely.Polygon) and not piece.is_empty]
+    shells = []
+    for piece in pieces:
+        turned = shapely.orient_polygons(piece, exterior_cw=False)
+        rings = (turned.exterior, *turned.interiors)
+        shells.append(tuple(tuple(_spots(layout, ring.coords)) for ring in rings))
+    kind_of_shape = "Polygon" if len(shells) == 1 else "MultiPolygon"
+    return _Thing(kind_of_shape, tuple(shells), {"name": name, "kind": kind})
+
+
+def _spots(layout: Layout, coordinates: Iterable[Sequence[float]]) -> Iterator[Point]:
+    for coordinate in coordinates:
+        at = layout.frame.to_file(Point(coordinate[0], coordinate[1]))
+        yield Point(at.east, at.north)
+
+
+def _shape(area: KeptClear) -> shapely.Geometry:
+    """An area, circles anew in pieces so short that they stay within the chord error."""
+    if area.centre is None or area.radius <= 0:
+        return area.shape
+    half = math.acos(max(0.0, 1 - CHORD_ERROR / area.radius))
+    pieces = max(12, math.ceil(math.pi / half))
+    turns = (2 * math.pi * number / pieces for number in range(pieces))
+    centre, radius = area.centre, area.radius
+    return shapely.Polygon([(centre.east + radius * math.cos(t), centre.north + radius * math.sin(t)) for t in turns])
+
+
+def _geometry(thing: _Thing, places: dict[Point, LonLat]) -> Any:
+    shells = [[[places[spot] for spot in ring] for ring in rings] for rings in thing.shells]
+    match thing.type:
+        case "Point":
+            return geojson.Point(shells[0][0][0], precision=DECIMALS)
+        case "LineString":
+            return geojson.LineString(shells[0][0], precision=DECIMALS)
+        case "Polygon":
+            return geojson.Polygon(shells[0], precision=DECIMALS)
+    return geojson.MultiPolygon(shells, precision=DECIMALS)
+
+
+def _check_range(lonlats: Sequence[LonLat]) -> None:
+    """What no map shows right: places that are none, and a site cut in two (RFC 7946, 3.1.9)."""
+    if not all(
+        math.isfinite(lon) and math.isfinite(lat) and abs(lon) <= 180 and abs(lat) <= 90 for lon, lat in lonlats
+    ):
+        raise PositionError("a point of the site comes out at no longitude and latitude", "check its coordinates")
+    lons = [lon for lon, _ in lonlats]
+    if max(lons) - min(lons) > 180:
+        raise PositionError(
+            "the site lies across the meridian of 180 degrees, where maps are cut", "use the DXF instead"
+        )
+
+
+def _origin(layout: Layout, which: System, operation: Operation) -> dict[str, Any]:
+    return {
+        "use": USE,
+        "source_crs": which.code,
+        "source_crs_name": which.name,
+        "target_crs": operation.target,
+        "operation": operation.description,
+        "operation_accuracy_m": operation.accuracy,
+        "site_unit": layout.site.unit.name,
+        "site_unit_words": layout.site.unit.words,
+        "vertical": layout.site.declared.coordinates.vertical if layout.site.declared.coordinates else "",
+        "chord_error_m": CHORD_ERROR,
+        "site": layout.site.declared.site.name,
+        "revision": layout.site.revision,
+        "site_file_sha256": layout.site.fingerprint,
+    }

@@ -1,0 +1,102 @@
+"""How a sheet becomes one page for a telephone or a printer: a single file that needs no network and no scripts."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from functools import cache
+from importlib.resources import files
+from typing import NamedTuple
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+from markupsafe import Markup
+
+from staking.drawing.fit import fit
+from staking.drawing.paper import Fitted
+from staking.exports.columns import natural_widths
+from staking.exports.svg import svg
+from staking.sheets.page import Block, Picture, Sheet, Step, Table
+
+# Points that pictures are fitted into: the first that leaves nearly every label its place. A telephone shows about
+# 360 CSS pixels (1/96 in) across, so that in the narrowest the text keeps about its printed size there; a crowded
+# picture becomes wider than the telephone and is pushed sideways.
+_WIDTHS = (250.0, 310.0, 420.0, 540.0)
+_TALLEST = 1.3  # of the width; a higher picture does not fit on a telephone
+
+_TABLE_TEXT = 15.0  # CSS pixels, as in the style sheet
+_PHONE_ROOM = 325.0
+_BESIDE_ROOM = 440.0
+
+
+class Cell(NamedTuple):
+    """One cell of a table. to_fill: a box to write into; where: what a screen reader calls it."""
+
+    text: str
+    head: str
+    right: bool
+    to_fill: bool
+    where: str
+
+
+def html(sheet: Sheet) -> str:
+    """The sheet as one HTML file; it is well-formed XML too."""
+    return _template().render(
+        sheet=sheet,
+        blocks=[(type(block).__name__, block) for block in sheet.blocks],
+        writable=any(_has_boxes(block) for block in sheet.blocks),
+        regular=_font("Regular"),
+        bold=_font("Bold"),
+    )
+
+
+@cache
+def _template() -> Template:
+    loader = PackageLoader("staking.exports", "templates")
+    environment = Environment(
+        loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+    environment.globals.update(rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn)
+    return environment.get_template("sheet.html")
+
+
+@cache
+def _font(face: str) -> str:
+    # Inside the file, because a telephone may lack eighths and boxes.
+    return b64encode((files("staking.exports") / "fonts" / f"StakingSans-{face}.ttf").read_bytes()).decode("ascii")
+
+
+def _has_boxes(block: Block) -> bool:
+    table = block.table if isinstance(block, Step) else block
+    return isinstance(table, Table) and bool(table.to_fill)
+
+
+def _rows(table: Table) -> list[list[Cell]]:
+    return [[_cell(table, row, column) for column in range(len(table.head))] for row in table.rows]
+
+
+def _cell(table: Table, row: tuple[str, ...], column: int) -> Cell:
+    text, head = row[column], table.head[column]
+    to_fill = column in table.to_fill and not text.strip()
+    return Cell(text, head, column in table.right, to_fill, f"{head}: {row[0]}" if column else head)
+
+
+def _stacked(table: Table) -> bool:
+    # Too wide for a telephone: each row becomes a small card there.
+    return sum(natural_widths(table, _TABLE_TEXT)) > _PHONE_ROOM
+
+
+def _beside(table: Table) -> bool:
+    # Narrow enough to stand left of a picture on a wide screen.
+    return sum(natural_widths(table, _TABLE_TEXT)) <= _BESIDE_ROOM
+
+
+def _fitted(picture: Picture) -> Fitted:
+    tried = (fit(picture.drawing, width, width * _TALLEST, trim=True) for width in _WIDTHS)
+    return next(fitted for fitted in tried if fitted.width == _WIDTHS[-1] or _clear(fitted))
+
+
+def _clear(fitted: Fitted) -> bool:
+    return not fitted.overlaps and fitted.leaders <= 2
+
+
+def _drawn(fitted: Fitted) -> Markup:
+    return Markup(svg(fitted))  # noqa: S704  # every text in it is escaped where it is made

@@ -1,0 +1,78 @@
+"""A whole job written into a folder: which files are given out, which are withheld, and what is put on record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from staking.drawing.draw import plan
+from staking.errors import PositionError
+from staking.exports import EXPORTS, Made, Options
+from staking.exports.bundle import write_bundle
+from staking.exports.layout_json import frame_facts
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+from staking.version import VERSION
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What a run wrote. files: their names. withheld: codes of the stops that kept the stake files back."""
+
+    folder: Path
+    files: tuple[str, ...]
+    withheld: tuple[str, ...]
+
+
+def export(
+    layout: Layout,
+    findings: Sequence[Finding],
+    folder: Path,
+    *,
+    options: Options | None = None,
+    despite: Sequence[str] = (),
+) -> Written:
+    """Write every file of a job, complete or not at all.
+
+    findings: of `check`. despite: codes of stops to overrule; they are printed on every sheet. Where a stop is left,
+    files that say where stakes stand are withheld. Raises OutputError where the folder cannot be written.
+    """
+    stops = sorted({finding.code for finding in findings if finding.severity == Severity.STOP})
+    withheld = tuple(code for code in stops if code not in despite)
+    overruled = tuple(code for code in stops if code in despite)
+    made = Made(layout, tuple(findings), plan(layout), options or Options(), withheld, overruled)
+    files = _files(made)
+    write_bundle(folder, files, _record(made))
+    return Written(folder, tuple(files), withheld)
+
+
+def _files(made: Made) -> dict[str, bytes]:
+    files = {}
+    for asked in EXPORTS:
+        if asked.stakes and made.withheld:
+            continue
+        try:
+            files[asked.name] = asked.make(made)
+        except PositionError:
+            if not asked.positioned:
+                raise
+    return files
+
+
+def _record(made: Made) -> dict[str, object]:
+    """What the manifest says beside the files: enough to know later what they were made from."""
+    layout = made.layout
+    return {
+        "version": VERSION,
+        "site": layout.site.declared.site.name,
+        "revision": layout.site.revision,
+        **frame_facts(layout),
+        "site_file": {"name": layout.site.file, "sha256": layout.site.fingerprint},
+        "point_files": dict(layout.site.sources),
+        "withheld": list(made.withheld),
+        "despite": list(made.despite),
+        "findings": {
+            severity.words: sum(finding.severity == severity for finding in made.findings) for severity in Severity
+        },
+    }

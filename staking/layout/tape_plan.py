@@ -1,0 +1,289 @@
+"""How two people with a steel tape and string set the slab: what is measured from what, in which order.
+
+   4 ------------- far line ------------- 3        The base line is pulled square off the reference, the far line
+   |                                      |        off the base line. The first corner comes from a second line,
+   |           slab (any outline)         |        the next by the width, the far two by the diagonals on the far
+   |                                      |        line. Their distance from each other closes the frame and has
+   1 ------------- base line ------------ 2        not been used to set anything. Other corners stand by ordinates:
+   :                                      :        so far along base and far line, so far along the string between.
+===+====== reference line ================+===
+                                                   Order of work: US Army course EN0069 (Carpentry), figure 1-36.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from staking.kinds.ground import BaseLine
+from staking.kinds.slab import Form
+from staking.layout.computed import Layout, Stake
+from staking.layout.setting_out import TOGETHER
+from staking.survey.intersections import angle_between, crossing
+from staking.survey.lines import Line
+from staking.survey.points import Point, Vector, distance, moved, vector
+
+SAME = 0.0005  # metres; a corner nearer to a frame line than this stands on it
+STEEP = 45.0  # degrees; a line more across the base than along it cannot serve as its reference
+FIRM = 20.0  # degrees; the second line must cross the base at least this squarely
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """A tape pulled square off the reference: from `foot` on it, so far, to `end` on the base line.
+
+    along [m]: from the named end of the reference to the foot; below 0 beyond that end.
+    """
+
+    mark: str
+    from_name: str
+    along: float
+    distance: float
+    foot: Point
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where the first mark of the base line comes from: where the base string crosses a second line.
+
+    along [m]: along the base string from there to the mark. square [m]: the mark's square distance from that line.
+    """
+
+    mark: int  # of the frame, 0 or 1
+    line: str
+    along: float
+    square: float
+    crossing: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Ordinate:
+    """A corner by how far along the base it stands from the frame's first mark, and how far off it [m].
+
+    off below 0: on the reference's side of the base line.
+    """
+
+    name: str
+    label: str
+    along: float
+    off: float
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class PartByTape:
+    """A part: where it begins and ends on its side, from that side's first corner; its depth and its diagonal [m]."""
+
+    name: str
+    names: tuple[str, str, str, str]
+    corners: tuple[Point, ...]
+    side: int
+    from_name: str
+    along: tuple[float, float]
+    depth: float
+    diagonal: float
+
+
+@dataclass(frozen=True, slots=True)
+class BeyondCorner:
+    """An offset stake or a nail: on the line of a side, so far beyond one of its corners [m]."""
+
+    stake: Stake
+    corner: str
+    distance: float
+
+
+@dataclass(frozen=True)
+class TapePlan:
+    """The whole of it. corners: of the frame, 1 to 4 as in the sketch above; names: what they are called.
+
+    real: which of them are corners of the slab; the others are marks that are taken away again.
+    """
+
+    reference: BaseLine
+    side: int
+    right: Vector
+    inward: Vector
+    corners: tuple[Point, Point, Point, Point]
+    names: tuple[str, str, str, str]
+    real: tuple[bool, bool, bool, bool]
+    width: float
+    depth: float
+    pulls: tuple[Pull, Pull]
+    start: Start | None
+    ordinates: tuple[Ordinate, ...]
+    parts: tuple[PartByTape, ...]
+    ends: tuple[BeyondCorner, ...]
+
+    @property
+    def diagonal(self) -> float:
+        """Of the frame [m]."""
+        return math.hypot(self.width, self.depth)
+
+
+def tape_plan(layout: Layout) -> TapePlan | None:
+    """The plan; None where nothing on the ground gives a direction that a tape can follow."""
+    chosen = _base(layout)
+    if chosen is None:
+        return None
+    side, reference = chosen
+    form = layout.slab.form
+    along = form.sides[side].direction if form.outline.counter_clockwise else form.sides[side].direction.reversed()
+    axes = Line(form.sides[side].start, moved(form.sides[side].start, along, 1.0))
+    corners = _frame(axes, form.corners)
+    names, real = _frame_names(layout, corners)
+    return TapePlan(
+        reference=reference,
+        side=side,
+        right=along,
+        inward=along.left(),
+        corners=corners,
+        names=names,
+        real=real,
+        width=distance(corners[0], corners[1]),
+        depth=distance(corners[0], corners[3]),
+        pulls=(_pull(reference, names[0], corners[0]), _pull(reference, names[1], corners[1])),
+        start=_start(layout, reference, corners),
+        ordinates=tuple(_ordinates(layout, corners, along)),
+        parts=tuple(_parts(layout)),
+        ends=tuple(_ends(layout)),
+    )
+
+
+def _base(layout: Layout) -> tuple[int, BaseLine] | None:
+    """The side that becomes the base line, and the line it is pulled off: the placement's own where it names them."""
+    placement, form = layout.site.declared.placement, layout.slab.form
+    reference = layout.lines.get(getattr(placement, "reference", ""))
+    if reference is not None:
+        return form.outline.side(placement.side), reference
+    lines = list(layout.lines.values()) or _between_points(layout)
+    tries = [
+        (_awkwardness(side, base), index, base)
+        for index, side in enumerate(form.sides)
+        for base in lines
+        if angle_between(side.direction, base.line.direction) <= STEEP
+    ]
+    best = min(tries, key=lambda found: found[:2], default=None)
+    return (best[1], best[2]) if best else None
+
+
+def _awkwardness(side: Line, base: BaseLine) -> float:
+    """How poorly a line serves a side: far off, or off its ends."""
+    return sum(
+        abs(base.line.offset(end)) + max(0.0, -base.line.along(end), base.line.along(end) - base.line.length)
+        for end in (side.start, side.end)
+    )
+
+
+def _between_points(layout: Layout) -> list[BaseLine]:
+    """Where no line is declared, the line between the two given points that are farthest apart."""
+    pairs = combinations(layout.points.values(), 2)
+    apart = [(distance(a.at, b.at), a, b) for a, b in pairs]
+    length, a, b = max(apart, key=lambda found: found[0], default=(0.0, None, None))
+    if a is None or b is None or length < SAME:
+        return []
+    return [BaseLine(f"{a.name} to {b.name}", Line(a.at, b.at), a.name, b.name)]
+
+
+def _frame(axes: Line, outline: Sequence[Point]) -> tuple[Point, Point, Point, Point]:
+    """The rectangle on the base line that holds the outline, as far as it lies beyond the base line."""
+    along = [axes.along(corner) for corner in outline]
+    far = max(axes.offset(corner) for corner in outline)
+    left, right = min(along), max(along)
+    return axes.at(left), axes.at(right), axes.at(right, far), axes.at(left, far)
+
+
+def _frame_names(
+    layout: Layout, corners: Sequence[Point]
+) -> tuple[tuple[str, str, str, str], tuple[bool, bool, bool, bool]]:
+    """The corner of the slab that stands there, else a temporary mark T1, T2 ..."""
+    found = [
+        next(
+            (n for n, c in zip(layout.corner_names, layout.slab.form.corners, strict=True) if distance(c, q) < SAME), ""
+        )
+        for q in corners
+    ]
+    fresh = iter(name for name in (f"T{i}" for i in range(1, 99)) if name not in layout.points)
+    names = [name or next(fresh) for name in found]
+    return (names[0], names[1], names[2], names[3]), (bool(found[0]), bool(found[1]), bool(found[2]), bool(found[3]))
+
+
+def _pull(reference: BaseLine, mark: str, corner: Point) -> Pull:
+    along = reference.line.along(corner)
+    foot = reference.line.at(along)
+    if along > reference.line.length / 2:
+        return Pull(mark, reference.end_name, reference.line.length - along, distance(foot, corner), foot, corner)
+    return Pull(mark, reference.start_name, along, distance(foot, corner), foot, corner)
+
+
+def _start(layout: Layout, reference: BaseLine, corners: Sequence[Point]) -> Start | None:
+    """From the line the placement names second; else from the one that crosses the base line nearest to a mark."""
+    base = Line(corners[0], corners[1])
+    named = getattr(layout.site.declared.placement, "from_", "")
+    lines = [layout.lines[named]] if named in layout.lines else list(layout.lines.values())
+    tries: list[Start] = []
+    for line in lines:
+        if line.name == reference.name or angle_between(line.line.direction, base.direction) < FIRM:
+            continue
+        place = crossing(base, line.line)
+        tries.extend(
+            Start(mark, line.name, distance(place, corners[mark]), abs(line.line.offset(corners[mark])), place)
+            for mark in (0, 1)
+        )
+    return min(tries, key=lambda start: start.along, default=None)
+
+
+def _ordinates(layout: Layout, frame: Sequence[Point], along: Vector) -> Iterator[Ordinate]:
+    """Every corner of the outline that is not a corner of the frame."""
+    axes = Line(frame[0], moved(frame[0], along, 1.0))
+    outline = layout.slab.form.outline
+    for index, (name, corner) in enumerate(zip(layout.corner_names, layout.slab.form.corners, strict=True)):
+        if all(distance(corner, mark) >= SAME for mark in frame):
+            yield Ordinate(name, outline.corner_label(index), axes.along(corner), axes.offset(corner), corner)
+
+
+def _parts(layout: Layout) -> Iterator[PartByTape]:
+    form, declared = layout.slab.form, layout.site.declared.slab.parts
+    for part, (name, corners) in zip(declared, form.parts, strict=True):
+        side = form.outline.side(part.side)
+        first = form.outline.corner(part.from_, "from")
+        names = part_corner_names(layout, name, corners)
+        yield PartByTape(
+            name,
+            names,
+            corners,
+            side,
+            layout.corner_names[first],
+            (part.start, part.start + part.width),
+            part.depth,
+            distance(corners[0], corners[2]),
+        )
+
+
+def part_corner_names(layout: Layout, part: str, corners: Sequence[Point]) -> tuple[str, str, str, str]:
+    """What the corners of a part are called: the stakes that stand there, else letters after the part's name."""
+    marking = [stake for stake in layout.stakes if stake.kind in ("corner", "part corner")]
+    names = [
+        next((stake.name for stake in marking if distance(stake.at, corner) < 2 * TOGETHER), f"{part} {letter}")
+        for corner, letter in zip(corners, "abcd", strict=True)
+    ]
+    return names[0], names[1], names[2], names[3]
+
+
+def _ends(layout: Layout) -> Iterator[BeyondCorner]:
+    form: Form = layout.slab.form
+    for stake in layout.stakes:
+        if stake.kind not in ("offset", "nail") or stake.side is None:
+            continue
+        length = form.sides[stake.side].length
+        corner = stake.side if stake.along < 0 else (stake.side + 1) % len(form.corners)
+        beyond = -stake.along if stake.along < 0 else stake.along - length
+        yield BeyondCorner(stake, layout.corner_names[corner], beyond)
+
+
+def far_end(plan: TapePlan, ordinate: Ordinate) -> Point:
+    """Where the cross string of an ordinate meets the far line."""
+    return moved(plan.corners[3], vector(plan.corners[3], plan.corners[2]).unit(), ordinate.along)

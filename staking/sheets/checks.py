@@ -1,0 +1,89 @@
+"""The sheet of checks: does the slab clear everything, what was found, and are stakes given out?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from staking.drawing.draw import overview
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout, Margin
+from staking.sheets.cautions import ALWAYS
+from staking.sheets.columns import cells, heads, shares
+from staking.sheets.heads import facts, finding_lines, foot, overruled
+from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+
+_VERDICTS = ("clears", "thin", "very thin", "TOO NEAR")
+
+
+def checks_sheet(
+    layout: Layout, findings: Sequence[Finding], *, withheld: Sequence[str] = (), despite: Sequence[str] = ()
+) -> Sheet:
+    """The sheet. withheld: codes of the stops that keep the stake files back; despite: those that were overruled."""
+    blocks: list[Block] = [
+        Cautions(ALWAYS),
+        Heading("Result"),
+        Paragraph(_result(findings, withheld, despite), strong=True),
+        Picture(
+            overview(layout), "The slab on its lot; dashed: the edge of the buildable area. North is up.", height=290
+        ),
+        *_margins(layout),
+        *_found(findings),
+        Signatures(("Checked by", "Owner", "Inspector")),
+    ]
+    warning = f"STAKE FILES WITHHELD: {', '.join(withheld)}" if withheld else overruled(despite)
+    return Sheet("Checks before staking", facts(layout), tuple(blocks), foot(layout), warning=warning)
+
+
+def _result(findings: Sequence[Finding], withheld: Sequence[str], despite: Sequence[str]) -> str:
+    if withheld:
+        return f"Stopped ({', '.join(withheld)}). No stake files were written; see the findings."
+    if despite:
+        return f"Stake files were written despite {', '.join(despite)}, as asked on the command line."
+    warnings = sum(finding.severity >= Severity.WARNING for finding in findings)
+    found = f"{warnings} warning{'s' if warnings != 1 else ''}" if warnings else "no warning"
+    return (
+        f"Nothing stops the staking; {found}. This is no approval: the authority and the surveyor have the last word."
+    )
+
+
+def _margins(layout: Layout) -> Iterator[Block]:
+    yield Heading("Room to every line and area")
+    if not layout.margins:
+        yield Paragraph("The site file gives no lot and no area to keep clear, so nothing could be checked.")
+        return
+    yield Paragraph(
+        "Least distance from the formed outline, with the parts that count, to the line or area itself. A "
+        "setback has no "
+        "plus tolerance."
+    )
+    yield Table(
+        ("to", "rule", *heads(layout, "distance"), "required", "to spare", "verdict"),
+        tuple(_row(layout, margin) for margin in layout.margins),
+        (1.7, 1.1, *shares(layout), 1.2, 1.3, 1.1),
+    )
+    areas = f"Slab, formed outline without parts: {layout.notation.area(layout.slab.area)}."
+    if layout.lot is not None and layout.buildable is not None:
+        areas += (
+            f" Lot: {layout.notation.area(layout.lot.area)}. Buildable area, less setbacks and keep-clear areas: "
+            f"{layout.notation.area(layout.buildable.area)}."
+        )
+    yield Paragraph(areas)
+
+
+def _row(layout: Layout, margin: Margin) -> tuple[str, ...]:
+    write = layout.notation.length
+    required = "not given" if margin.rule == "lot line" else write(margin.required)
+    return (
+        margin.of,
+        margin.rule,
+        *cells(layout, margin.distance),
+        required,
+        write(margin.room),
+        _VERDICTS[margin.severity],
+    )
+
+
+def _found(findings: Sequence[Finding]) -> Iterator[Block]:
+    yield Heading("Findings")
+    lines = finding_lines(findings, Severity.NOTE)
+    yield Bullets(lines) if lines else Paragraph("None.")

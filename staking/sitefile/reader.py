@@ -1,0 +1,161 @@
+"""What does a site file declare, and if it cannot be used, what is wrong with it, all of it at once?"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from staking.errors import InputError
+from staking.findings import Finding, Place
+from staking.sitefile.complaints import plain_findings
+from staking.sitefile.declared import Declared, Given, GivenPoint, PointFile, Site
+from staking.sitefile.names import check_names
+from staking.sitefile.places import Places, mistake, plain
+from staking.sitefile.point_files import PointList, apart, read_points
+from staking.sitefile.syntax import Parsed, parse
+from staking.sitefile.text import decode, read_bytes
+from staking.units import SITE_UNITS, UNITS
+
+MOST = 200  # findings of one file; what comes after is the fault of the first ones
+
+_POINT: TypeAdapter[GivenPoint] = TypeAdapter(Given)
+
+
+def read_site(path: str | Path) -> Site:
+    """The site that a file declares, with the points of the files it names.
+
+    Raises InputError with every mistake of the file, in file order; a missing unit comes first.
+    """
+    data = read_bytes(path)
+    file = plain(str(path), 200)
+    text = decode(data, file)
+    parsed = parse(text, Places(file, text))
+    if parsed.data is None:
+        raise InputError(*parsed.findings)
+    places = Places(file, parsed.mended, text)
+    _check_filled(parsed.data, places)
+    declared, wrong = _declared(parsed.data, places)
+    lists = _point_lists(parsed.data, Path(path).parent, places)
+    given, clashes = _given(parsed.data, lists, places)
+    names = check_names(parsed.data, None if lists.findings else given, places)
+    findings = [*wrong, *lists.findings, *clashes, *names]
+    if findings or parsed.findings or declared is None:
+        raise InputError(*_in_order(findings, parsed, file))
+    return Site(
+        declared,
+        given=MappingProxyType(given),
+        file=file,
+        fingerprint=hashlib.sha256(data).hexdigest(),
+        sources=MappingProxyType({name: points.fingerprint for name, points in lists.lists.items()}),
+        locate=places.locate,
+        notes=tuple(note for points in lists.lists.values() for note in points.notes),
+    )
+
+
+def _check_filled(data: Mapping[str, Any], places: Places) -> None:
+    if not data:
+        message = "the file is empty, or holds nothing but comments"
+        raise InputError(mistake("empty-file", message, places.whole(), "`staking new` makes a file to start from"))
+
+
+def _unit(data: Mapping[str, Any]) -> str | None:
+    """The unit of bare numbers; None where the file does not say, or says one that is none."""
+    site = data.get("site")
+    unit = site.get("unit") if isinstance(site, Mapping) else None
+    return unit if isinstance(unit, str) and unit in SITE_UNITS else None
+
+
+def _declared(data: dict[str, Any], places: Places) -> tuple[Declared | None, list[Finding]]:
+    try:
+        return Declared.model_validate(data, context={"unit": _unit(data)}), []
+    except ValidationError as error:
+        errors = error.errors(include_url=False, include_input=False)[: 5 * MOST]
+        return None, list(plain_findings(errors, data, places))
+
+
+@dataclass
+class _Lists:
+    """The point lists read, by the path the site file gives, and the findings about them."""
+
+    lists: dict[str, PointList] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def _point_lists(data: Mapping[str, Any], folder: Path, places: Places) -> _Lists:
+    result = _Lists()
+    entries = data.get("point_files")
+    for number, raw in enumerate(entries if isinstance(entries, list) else ()):
+        place = places.value(("point_files", number, "path"))
+        try:
+            entry = PointFile.model_validate(raw)
+            if entry.path in result.lists:
+                raise InputError(mistake("duplicate-name", "this file is named twice", place, "name it once"))
+            unit = UNITS[_unit(data) or "m"]
+            points = read_points(entry, folder=folder, unit=unit, place=place)
+            result.lists[entry.path] = points
+            result.findings.extend(points.findings)
+        except ValidationError:
+            continue  # said with the other mistakes of the site file
+        except InputError as error:
+            result.findings.extend(error.findings)
+    return result
+
+
+def _given(data: Mapping[str, Any], lists: _Lists, places: Places) -> tuple[dict[str, GivenPoint], list[Finding]]:
+    """Every given point by name, those of the site file first; and the names that stand at different places."""
+    given, where = {}, {}
+    for name, point in _own_points(data):
+        given[name], where[name] = point, places.key(("points", name))
+    clashes = []
+    for points in lists.lists.values():
+        for name, point in points.points.items():
+            if name in given and apart(given[name], point):
+                clashes.append(_clash(name, points.places[name], where[name]))
+            given.setdefault(name, point)
+            where.setdefault(name, points.places[name])
+    return given, clashes
+
+
+def _own_points(data: Mapping[str, Any]) -> Iterator[tuple[str, GivenPoint]]:
+    """The points of the site file itself; one that cannot be read counts with its name, and is said elsewhere."""
+    points = data.get("points")
+    for name, raw in points.items() if isinstance(points, Mapping) else ():
+        try:
+            yield name, _POINT.validate_python(raw, context={"unit": _unit(data)})
+        except ValidationError:
+            yield name, GivenPoint.model_construct(north=float("nan"), east=float("nan"))
+
+
+def _clash(name: str, place: Place, first: Place) -> Finding:
+    message = f'the point "{plain(name)}" stands twice at different places; first at {first}'
+    return mistake("duplicate-point", message, place, "keep the right one, or give one of them another name")
+
+
+def _in_order(findings: list[Finding], parsed: Parsed, file: str) -> list[Finding]:
+    """The unit first, then as the file has it; then what is about other files."""
+    first = [finding for finding in findings if finding.place and finding.place.key == "site.unit"]
+    rest = [finding for finding in findings if finding not in first]
+    own = [_on_mended(finding, parsed) for finding in rest if finding.place and finding.place.file == file]
+    others = [finding for finding in rest if not (finding.place and finding.place.file == file)]
+    own = sorted([*parsed.findings, *own], key=lambda finding: _line(finding.place))
+    whole = [*(_on_mended(finding, parsed) for finding in first), *own, *others]
+    if len(whole) <= MOST:
+        return whole
+    return [*whole[:MOST], mistake("too-many", f"and {len(whole) - MOST} more mistakes", Place(file))]
+
+
+def _line(place: Place | None) -> tuple[int, int]:
+    return (place.line, place.column or (1000 if place.line else 0)) if place else (0, 0)
+
+
+def _on_mended(finding: Finding, parsed: Parsed) -> Finding:
+    """On a line that was mended the columns are other ones: mark none."""
+    if finding.place and finding.place.line in parsed.changed:
+        return replace(finding, place=replace(finding.place, column=0))
+    return finding

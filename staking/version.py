@@ -1,0 +1,3 @@
+"""Which release of the program this is."""
+
+VERSION = "0.1.0"

@@ -1,0 +1,100 @@
+"""Strings over offset stakes or nails cross in the corners; stakes of inside corners stand clear of the slab."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from making import RandomSite, layout_of, random_sites, sample
+
+from staking import Layout
+from staking.survey.intersections import crossing
+from staking.survey.lines import Line
+from staking.survey.points import distance
+from staking.survey.polygons import polygon
+
+ELL = """
+[slab]
+kind = "ell"
+width = {width}
+depth = {depth}
+missing = "HAND"
+cut_width = 3.25
+cut_depth = 4.5
+ledge = LEDGE
+
+[placement]
+kind = "from_lines"
+side = "front"
+reference = "lot front"
+distance = {ahead}
+corner = "SIDE"
+from = "lot left"
+clear = {aside}
+
+[[stakes]]
+kind = "corners"
+[[stakes]]
+kind = "offsets"
+distance = 1.5
+[[stakes]]
+kind = "batter_boards"
+back = 2.0
+"""
+HANDS = ["front-left", "front-right", "back-right", "back-left"]
+
+
+def _strings_meet(layout: Layout, kind: str) -> None:
+    form = layout.slab.form
+    ends: dict[int, list[Line]] = {}
+    for side in range(len(form.sides)):
+        held = [stake.at for stake in layout.stakes if stake.kind == kind and stake.side == side]
+        ends[side] = [Line(held[0], held[1])]
+    for corner, at in enumerate(form.corners):
+        before = ends[(corner - 1) % len(form.corners)][0]
+        assert distance(crossing(before, ends[corner][0]), at) < 1e-8
+
+
+@given(random_sites)
+@settings(max_examples=25, deadline=None)
+def test_strings_of_a_rectangle_cross_in_its_corners(site: RandomSite) -> None:
+    """Two strings over offset stakes, and two over nails, cross in every corner."""
+    layout = layout_of(site.text())
+    _strings_meet(layout, "offset")
+    _strings_meet(layout, "nail")
+
+
+@given(random_sites, st.sampled_from(HANDS), st.sampled_from([0.0, 0.045]))
+@settings(max_examples=25, deadline=None)
+def test_strings_of_an_ell_cross_in_its_corners(site: RandomSite, hand: str, ledge: float) -> None:
+    """In all four hands, with and without a ledge, also in the inside corner."""
+    corner = "back-left" if hand == "front-left" else "front-left"
+    slab = ELL.replace("HAND", hand).replace("LEDGE", str(ledge)).replace("SIDE", corner)
+    layout = layout_of(site.text(slab=slab))
+    _strings_meet(layout, "offset")
+    _strings_meet(layout, "nail")
+
+
+@given(random_sites, st.sampled_from(HANDS))
+@settings(max_examples=25, deadline=None)
+def test_no_stake_stands_in_an_ell(site: RandomSite, hand: str) -> None:
+    """Offset stakes, posts and nails of an ell stand outside it by at least what was asked."""
+    corner = "back-left" if hand == "front-left" else "front-left"
+    slab = ELL.replace("HAND", hand).replace("LEDGE", "0").replace("SIDE", corner)
+    layout = layout_of(site.text(slab=slab))
+    shape = polygon(layout.slab.form.corners)
+    for stake in layout.stakes:
+        if stake.kind in ("offset", "nail"):
+            asked = 1.5 if stake.kind == "offset" else 2.0
+            assert shape.distance(shapely.Point(stake.at.east, stake.at.north)) == pytest.approx(asked, abs=1e-9)
+
+
+def test_strings_of_the_sample_with_a_porch() -> None:
+    """A string that would run into the porch is held beyond it; it still crosses in the inside corner."""
+    layout = sample("ell_house_on_grid")
+    _strings_meet(layout, "offset")
+    _strings_meet(layout, "nail")
+    whole = layout.slab.form.whole
+    held = [s for s in layout.stakes if s.kind in ("offset", "nail")]
+    assert min(whole.distance(shapely.Point(s.at.east, s.at.north)) for s in held) > 1.0

@@ -1,0 +1,165 @@
+"""Places on the earth against published ones, and systems and places that must be refused."""
+
+from __future__ import annotations
+
+import csv
+import os
+import tomllib
+from collections import Counter
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pyproj
+import pytest
+
+from staking.errors import PositionError
+from staking.survey.projections import System, grid_scale, system, to_lonlat
+
+PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "published" / "projections.toml").read_text("utf-8"))["case"]
+NGS_TABLES = Path(os.environ.get("STAKING_REFERENCE", "reference")) / "data"
+NGS_DEGREES = 1e-8  # 1 mm on the ground; the largest difference NGS and PROJ are known to have is 0.82 mm
+SURVEY_FOOT = 1200 / 3937
+
+
+def metres(which: System, east: float, north: float) -> tuple[float, float]:
+    """Coordinates in the system's unit as metres."""
+    return east * float(which.unit_metres), north * float(which.unit_metres)
+
+
+@pytest.mark.parametrize("case", PUBLISHED, ids=lambda case: f"{case['code']}-{case['lat']}")
+def test_published_places_come_out(case: dict[str, Any]) -> None:
+    """Published plane coordinates lead to the published latitude and longitude, and back to themselves."""
+    which = system(case["code"])
+    point = metres(which, case["east"], case["north"])
+    ((lon, lat),), _ = to_lonlat(which, [point])
+    there = pyproj.Geod(ellps="GRS80").inv(lon, lat, case["lon"], case["lat"])[2]
+    assert there <= case["within"] * float(which.unit_metres) * 2**0.5
+    assert grid_scale(which, point) == pytest.approx(case["scale"], abs=case["scale_within"])
+
+
+@pytest.mark.parametrize(
+    ("table", "outcomes"),
+    [
+        ("ngs_spcs83_all_zones.csv", {"agrees": 115, "shifted": 5, "coarse": 1, "outside": 2, "no NAD83 code": 3}),
+        ("ngs_utm_nad83.csv", {"agrees": 118, "shifted": 5, "coarse": 1, "no NAD83 code": 1}),
+    ],
+)
+def test_every_zone_agrees_with_ngs(table: str, outcomes: dict[str, int]) -> None:
+    """Every NAD83 zone that NGS tabulates leads to its latitude, longitude and scale factor."""
+    if not (NGS_TABLES / table).is_file():
+        pytest.skip(f"the table {table} is not here; STAKING_REFERENCE names the folder above data/")
+    with (NGS_TABLES / table).open(encoding="utf-8", newline="") as lines:
+        assert Counter(map(_against_ngs, csv.DictReader(lines))) == outcomes
+
+
+def _against_ngs(row: dict[str, str]) -> str:
+    """How one row comes out; the scale factor agrees in any case, the place where NAD83 becomes WGS 84 unchanged."""
+    code = row["epsg_nad83_m"] if "epsg_nad83_m" in row else f"269{int(row['utm_zone']):02d}"
+    if not code.isdecimal() or int(row.get("utm_zone", 1)) > 23:
+        return "no NAD83 code"
+    which, point = system(f"EPSG:{code}"), (float(row["E_m"]), float(row["N_m"]))
+    assert grid_scale(which, point) == pytest.approx(float(row["scale_factor"]), abs=1e-8), code
+    try:
+        ((lon, lat),), operation = to_lonlat(which, [point])
+    except PositionError as refused:
+        return "coarse" if "to 8 m only" in refused.message else "outside"  # 8 m: the Aleutians
+    if "NAD83 to WGS 84 (1)" not in operation.description:
+        return "shifted"  # Hawaii
+    assert (lon, lat) == pytest.approx((float(row["lon_deg"]), float(row["lat_deg"])), abs=2 * NGS_DEGREES), code
+    return "agrees"
+
+
+def test_units_are_exact() -> None:
+    """The twin codes of Pennsylvania South differ by the unit alone, and each unit is exact."""
+    sizes = {code: system(code).unit_metres for code in ("EPSG:32129", "EPSG:2272", "EPSG:2269")}
+    assert sizes == {"EPSG:32129": 1, "EPSG:2272": Fraction(1200, 3937), "EPSG:2269": Fraction(3048, 10000)}
+
+
+def test_north_first_systems_are_not_swapped() -> None:
+    """A system whose authority writes north first is still spoken to in east, north."""
+    which = system("EPSG:2193")
+    ((lon, lat),), _ = to_lonlat(which, [(1_600_000.0, 5_400_000.0)])
+    assert which.north_first
+    # false easting 1600000 on the central meridian 173 E: EPSG:2193's own parameters
+    assert (lon, round(lat)) == (pytest.approx(173.0, abs=1e-9), -42)
+
+
+def test_the_operation_is_told() -> None:
+    """The operation comes with its accuracy and both systems."""
+    _, operation = to_lonlat(system("epsg:26917"), [(585360.462, 4428236.065)])
+    assert (operation.accuracy, operation.source) == (4.0, "NAD83 / UTM zone 17N (EPSG:26917)")
+    assert "NAD83 to WGS 84" in operation.description
+
+
+@pytest.mark.parametrize(
+    ("code", "says", "remedy"),
+    [
+        ("EPSG:4326", "geographic", "projected"),
+        ("EPSG:5703", "vertical", "projected"),
+        ("EPSG:6349", "compound", "projected"),
+        ("EPSG:4978", "geocentric", "projected"),
+        ("EPSG:2036", "withdrawn", "EPSG:2953"),
+        ("EPSG:5800", "not in the EPSG dataset", "digits"),
+        ("EPSG:10966", "not in the EPSG dataset", "2022"),
+        ("EPSG:999999999", "not in the EPSG dataset", "digits"),
+        ("EPSG:abc", "not the code", "EPSG:26913"),
+        ("", "not the code", "EPSG:26913"),
+        ("6556", "not the code", 'write "EPSG:6556"'),
+        ("EPSG:2227+5703", "not the code", '"EPSG:2227"'),
+        ('PROJCRS["x"]', "not the code", "EPSG:26913"),
+        ("+proj=utm +zone=10", "not the code", "EPSG:26913"),
+        ("EPSG:32661", "south and south", "projected"),
+        ("EPSG:2314", "Clarke's foot", "projected"),
+    ],
+)
+def test_systems_to_refuse(code: str, says: str, remedy: str) -> None:
+    """Anything but a projected system of today in metres or feet is refused with what to write instead."""
+    with pytest.raises(PositionError) as refused:
+        system(code)
+    assert says in refused.value.message
+    assert remedy in refused.value.remedy
+
+
+@pytest.mark.parametrize(
+    ("code", "point", "says", "remedy"),
+    [
+        ("EPSG:2227", (2110500.0 * SURVEY_FOOT, 6051000.0 * SURVEY_FOOT), "1,571 km north-west", "swapped"),
+        ("EPSG:2227", (6051000.0, 2110500.0), "4,046 km east", "read as feet"),
+        ("EPSG:2227", (6051000.0 * 0.3048**2, 2110500.0 * 0.3048**2), "km west", "read as metres"),
+        ("EPSG:26917", (585360.0, 1e12), "nowhere on the earth", "digits"),
+        ("EPSG:26917", (float("inf"), 4e6), "nowhere on the earth", "digits"),
+        ("EPSG:26917", (float("nan"), 4e6), "nowhere on the earth", "digits"),
+        ("EPSG:3857", (-1e7, 4e6), "1.203 times as long", "state plane"),
+        ("EPSG:32040", (2963503.91 * SURVEY_FOOT, 254759.8 * SURVEY_FOOT), "to 7 m only", "NAD83(2011)"),
+        ("EPSG:6784", (40000.0, 30000.0), "no operation is known", "NAD83(2011)"),
+    ],
+)
+def test_places_to_refuse(code: str, point: tuple[float, float], says: str, remedy: str) -> None:
+    """A place outside the area of use, or carried over too coarsely, is refused with the likely slip."""
+    with pytest.raises(PositionError) as refused:
+        to_lonlat(system(code), [point])
+    assert says in refused.value.message
+    assert remedy in refused.value.remedy
+
+
+def test_one_far_point_is_enough() -> None:
+    """One point outside among many inside is found."""
+    with pytest.raises(PositionError, match="km"):
+        to_lonlat(system("EPSG:26917"), [(585360.0, 4428236.0), (585360.0, 442823.0)])
+
+
+def test_no_points_no_place() -> None:
+    """Nothing to carry over is refused and does not come back empty."""
+    with pytest.raises(PositionError, match="no point"):
+        to_lonlat(system("EPSG:26917"), [])
+
+
+def test_areas_across_180_degrees() -> None:
+    """An area of use that crosses 180 degrees holds places on both sides of it."""
+    which = system("EPSG:3994")  # Mercator 41 about 100 E; area of use 155.9 E to 166.9 W
+    west, _, east, _ = which.bounds
+    assert west > east
+    there = pyproj.Transformer.from_crs("EPSG:4326", "EPSG:3994", always_xy=True)
+    lonlats, _ = to_lonlat(which, [there.transform(lon, -41.0) for lon in (170.0, -170.0)])
+    assert [round(lon, 6) for lon, _ in lonlats] == [170.0, -170.0]
