@@ -12,9 +12,10 @@ from itertools import islice
 from typing import NamedTuple
 
 from staking.drawing.labels import Candidate, Label
-from staking.drawing.paper import Box, PaperText, Segment, Spot, boxes_meet, line_meets, near
+from staking.drawing.paper import Box, PaperText, Segment, Spot, box, boxes_meet, line_meets, near
 
 _CLEAR = 0.8  # points of white round a text
+_WORD_GAP = 2.0  # and so many more before and behind it
 _CROSSING = 2.5  # what it costs to stand on one line
 _LAST_RESORT = 64  # places looked at once no free one is left
 
@@ -50,11 +51,16 @@ def place(
             found = _least_bad(wish, taken, size)
             overlaps += 1
         texts.append(wish.label.placed(found))
-        taken.append(found.box)
+        taken.append(_spaced(found.box))
         if found.leader:
             leaders.append(found.leader)
             crossed.append(found.leader)
     return Placed(tuple(texts), tuple(leaders), overlaps)
+
+
+def _spaced(area: Box) -> Box:
+    # Two numbers in one line that are hardly apart are read as one number.
+    return box(Spot(area.x, area.y), area.half_length + _WORD_GAP, area.half_height, area.right, area.up)
 
 
 def _best(

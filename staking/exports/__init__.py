@@ -28,14 +28,14 @@ class Options:
 class Made:
     """What files are made from.
 
-    withheld: stakes are held back because of a stop. despite: codes of stops that were overruled.
+    withheld: codes of the stops for which stakes are held back. despite: codes of stops that were overruled.
     """
 
     layout: Layout
     findings: tuple[Finding, ...]
     drawing: Drawing
     options: Options = field(default_factory=Options)
-    withheld: bool = False
+    withheld: tuple[str, ...] = ()
     despite: tuple[str, ...] = ()
 
 
@@ -86,7 +86,7 @@ def _geojson(made: Made) -> bytes:
 def _json(made: Made) -> bytes:
     from staking.exports.layout_json import layout_json  # noqa: PLC0415 - opened when needed
 
-    return layout_json(made.layout, made.findings, withheld=made.withheld, despite=made.despite)
+    return layout_json(made.layout, made.findings, withheld=bool(made.withheld), despite=made.despite)
 
 
 EXPORTS: tuple[Export, ...] = (

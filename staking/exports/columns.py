@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staking.drawing.widths import text_width
+from staking.exports.unbroken import words
 from staking.sheets.page import Table
 
 PADDING = 4.5  # points on either side of a cell
@@ -44,9 +45,9 @@ def _least(table: Table, size: float, room: float) -> list[float]:
 
 
 def _longest_word(table: Table, column: int, size: float) -> float:
-    cells = (word for row in table.rows for word in row[column].split())
+    cells = (word for row in table.rows for word in words(row[column]))
     widest = max((text_width(word, size) for word in cells), default=0.0)
-    heads = max((text_width(word, size, bold=True) for word in table.head[column].split()), default=0.0)
+    heads = max((text_width(word, size, bold=True) for word in words(table.head[column])), default=0.0)
     written = _TO_WRITE if column in table.to_fill else 0.0
     return max(widest, heads, written) + 2 * PADDING + 0.5
 

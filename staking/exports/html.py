@@ -14,6 +14,7 @@ from staking.drawing.fit import fit
 from staking.drawing.paper import Fitted
 from staking.exports.columns import natural_widths
 from staking.exports.svg import svg
+from staking.exports.unbroken import parts
 from staking.sheets.page import Block, Picture, Sheet, Step, Table
 
 # Points that pictures are fitted into: the first that leaves nearly every label its place. A telephone shows about
@@ -54,6 +55,7 @@ def _template() -> Template:
     environment = Environment(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
+    environment.filters["glued"] = _glued
     environment.globals.update(rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn)
     return environment.get_template("sheet.html")
 
@@ -87,6 +89,12 @@ def _stacked(table: Table) -> bool:
 def _beside(table: Table) -> bool:
     # Narrow enough to stand left of a picture on a wide screen.
     return sum(natural_widths(table, _TABLE_TEXT)) <= _BESIDE_ROOM
+
+
+def _glued(text: str) -> Markup:
+    # Lengths stay on one line.
+    marked = (Markup('<span class="length">{}</span>').format(part) if whole else part for part, whole in parts(text))
+    return Markup("").join(marked)
 
 
 def _fitted(picture: Picture) -> Fitted:

@@ -1,9 +1,9 @@
 """What was computed, all of it, for another program to read?
 
 Every length is there twice: as a number in the site's unit (6 decimals) and as the text that is printed. Coordinates
-are in the file's frame; areas are in squares of the site's unit; directions are degrees clockwise from north. Where stakes
- are withheld, no coordinate of a stake and no tie that would set one out is given, and the findings that withhold
-them are named.
+are in the file's frame; areas are in squares of the site's unit; directions are degrees clockwise from north. Where
+stakes are withheld, no coordinate of a stake and no tie that would set one out is given, and the findings that
+withhold them are named.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ def layout_json(
         "site": _site(layout),
         "frame": frame_facts(layout),
         "stakes_withheld": withheld,
-        "withheld_because": sorted({f.code for f in findings if f.severity is Severity.STOP}) if withheld else [],
+        "withheld_because": _stops(findings, despite) if withheld else [],
         "despite": list(despite),
         "findings": [_finding(finding) for finding in findings],
         "points": [_row(layout, row) for row in given_rows(layout)],
@@ -52,6 +52,11 @@ def layout_json(
         "double_ties": [] if withheld else _double_ties(layout),
     }
     return (json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def _stops(findings: Sequence[Finding], despite: Sequence[str]) -> list[str]:
+    """Codes of the stops that nobody overruled."""
+    return sorted({finding.code for finding in findings if finding.severity is Severity.STOP} - set(despite))
 
 
 def frame_facts(layout: Layout) -> Json:

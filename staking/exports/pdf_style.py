@@ -13,6 +13,8 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph
 
+from staking.exports.unbroken import parts
+
 REGULAR = "Staking Sans"
 BOLD = "Staking Sans Bold"
 
@@ -65,5 +67,9 @@ SMALL_RIGHT = _style("small right", 8, line=1.25, alignment=TA_RIGHT)
 
 
 def paragraph(text: str, style: ParagraphStyle = BODY, *, bullet: str | None = None) -> Paragraph:
-    """A paragraph of plain text: nothing in it is taken for markup, and words longer than the line are broken."""
-    return Paragraph(escape(text), style, bulletText=bullet)
+    """A paragraph of plain text: nothing in it is taken for markup, lengths stay on one line.
+
+    Words longer than the line are broken.
+    """
+    glued = "".join(part.replace(" ", "\xa0") if whole else part for part, whole in parts(text))
+    return Paragraph(escape(glued), style, bulletText=bullet)

@@ -47,14 +47,16 @@ def _by_kind(default: str) -> Discriminator:
 class About(Record):
     """[site]: what the job is called, and the unit of every bare number in the file."""
 
-    name: Words = Field(min_length=1)
+    name: Words = Field(min_length=1, description="what the job is called; printed on every sheet")
     unit: Literal["m", "ft", "ftUS"] = Field(description="of every bare number: m, ft (0.3048 m) or ftUS (1200/3937 m)")
-    address: Words = ""
+    address: Words = Field(default="", description="where the job is, in words; printed, never looked up")
     lot: Words = Field(default="", description="legal description as given")
-    owner: Words = ""
-    prepared_by: Words = ""
-    revision: Words = ""
-    date: Annotated[datetime.date, Strict()] | None = None
+    owner: Words = Field(default="", description="whose lot it is; printed")
+    prepared_by: Words = Field(default="", description="who made this file; printed")
+    revision: Words = Field(default="", description="of the job, a letter or number; printed and put on record")
+    date: Annotated[datetime.date, Strict()] | None = Field(
+        default=None, description="of this revision, without quotes: 2026-04-18"
+    )
 
 
 class Coordinates(Record):
@@ -92,11 +94,11 @@ def _spread(value: Any) -> Any:
 class GivenPoint(Record):
     """A point as given or as measured."""
 
-    north: Length
-    east: Length
-    elevation: Length | None = None
-    note: Words = ""
-    given_by: Words = ""
+    north: Length = Field(description="the coordinate counted to the north, as given or as measured")
+    east: Length = Field(description="the coordinate counted to the east, as given or as measured")
+    elevation: Length | None = Field(default=None, description="leave it out where it is not known; never 0 for that")
+    note: Words = Field(default="", description="what the crew finds there: iron pin, nail, paint mark")
+    given_by: Words = Field(default="", description="who gave or measured it, in words; it goes into no computation")
 
 
 Given = Annotated[GivenPoint, BeforeValidator(_spread)]
@@ -113,10 +115,14 @@ class PointFile(Record):
 class Lot(Record):
     """[lot]: corner points in order, and the name of the side from each to the next."""
 
-    corners: tuple[str, ...] = Field(min_length=3)
-    sides: tuple[Name, ...] = Field(min_length=3)
-    given_by: Literal["surveyor", "plat", "owner", "taped"] | None = None
-    source: Words = ""
+    corners: tuple[str, ...] = Field(min_length=3, description="names of points, in order around the lot, each once")
+    sides: tuple[Name, ...] = Field(
+        min_length=3, description="the side from each corner to the next; the last leads back to the first"
+    )
+    given_by: Literal["surveyor", "plat", "owner", "taped"] | None = Field(
+        default=None, description="where the corners come from; anything but surveyor is a warning beside setbacks"
+    )
+    source: Words = Field(default="", description="the plat, deed or survey, in words")
 
     @model_validator(mode="after")
     def _a_name_a_side(self) -> Lot:
@@ -135,24 +141,24 @@ class Lot(Record):
 class AlongSide(Record):
     """A strip along a side of the lot."""
 
-    name: Name
-    along: str
-    width: PositiveLength
+    name: Name = Field(description="what it is: drainage easement, power line")
+    along: str = Field(description="the side of the lot, by its name")
+    width: PositiveLength = Field(description="of the strip, square from that side")
 
 
 class AroundPoint(Record):
     """A circle around a point."""
 
-    name: Name
-    around: str
-    radius: PositiveLength
+    name: Name = Field(description="what it is: well, tree, septic tank")
+    around: str = Field(description="the point in its middle")
+    radius: PositiveLength = Field(description="of the circle")
 
 
 class InsidePoints(Record):
     """A polygon."""
 
-    name: Name
-    points: tuple[str, ...] = Field(min_length=3)
+    name: Name = Field(description="what it is: septic field, pond")
+    points: tuple[str, ...] = Field(min_length=3, description="names of its corners, in order around it")
 
 
 def _area_kind(value: Any) -> str:
@@ -176,17 +182,21 @@ class Margins(Record):
     survey that the building department of Atlantic Beach asks for within 0.5 ft of a restriction line (Bulletin 2-18).
     """
 
-    strong: LengthFromZero = 0.1 * 0.3048
-    warn: LengthFromZero = 0.5 * 0.3048
+    strong: LengthFromZero = Field(
+        default=0.1 * 0.3048, description="less room than this is a strong warning; 0.1 ft where left out"
+    )
+    warn: LengthFromZero = Field(
+        default=0.5 * 0.3048, description="less room than this is a warning; 0.5 ft where left out"
+    )
 
 
 class Numbering(Record):
     """[numbering]: the first number of each series of stakes."""
 
-    corners: Whole = Field(default=101, ge=1, le=999_999)
-    offsets: Whole = Field(default=201, ge=1, le=999_999)
-    batter_boards: Whole = Field(default=301, ge=1, le=999_999)
-    marks: Whole = Field(default=401, ge=1, le=999_999)
+    corners: Whole = Field(default=101, ge=1, le=999_999, description="of corner stakes, those of parts included")
+    offsets: Whole = Field(default=201, ge=1, le=999_999, description="of offset stakes")
+    batter_boards: Whole = Field(default=301, ge=1, le=999_999, description="of posts and nails")
+    marks: Whole = Field(default=401, ge=1, le=999_999, description="of marks along the sides")
 
 
 class Tape(Record):

@@ -10,7 +10,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-_INLINE_KEY = re.compile(r"""(?:[A-Za-z0-9_.-]+|"[^"]*"|'[^']*')[ \t]*=""")
+_PART = r"""(?:[A-Za-z0-9_-]+|"(?:\\.|[^"\\])*"|'[^']*')"""
+DOTTED_KEY = rf"{_PART}(?:[ \t]*\.[ \t]*{_PART})*"
+_INLINE_KEY = re.compile(rf"{DOTTED_KEY}[ \t]*=")
 _ENDS_INSIDE = r"(?=[ \t]*(?:[,\]}#]|$))"
 _ENDS_ALONE = r"(?=[ \t]*(?:#|$))"
 _CURLY = "“”„‟«»‘’‚‛‹›″′`´"
@@ -163,6 +165,9 @@ class ValueScan:
     def _unclosed(self) -> None:
         end = self._bare_end()
         inner = self.line[self.at + 1 : end]
+        if self.line[self.at] == '"' and _LOOSE.search(inner):
+            self._fault(end, AFTER)
+            return
         escaped = _LOOSE.sub(r'\1\\"', inner) if self.line[self.at] == '"' else _escaped(inner)
         self._fault(end, NO_CLOSE, *_ways(escaped))
 

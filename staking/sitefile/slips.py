@@ -11,15 +11,17 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from staking.sitefile.quoting import ValueScan
+from staking.sitefile.quoting import DOTTED_KEY, ValueScan
 
 ENTRIES = ("point_files", "keep_clear", "references", "stakes", "slab.parts")  # tables that may stand several times
 
-_PART = r"""(?:[A-Za-z0-9_-]+|"(?:\\.|[^"\\])*"|'[^']*')"""
-_DOTTED = re.compile(rf"{_PART}(?:[ \t]*\.[ \t]*{_PART})*")
-_STATEMENT = re.compile(r"[ \t]*(?P<key>[^=#\n]*)=")
-_HEADER = re.compile(r"[ \t]*(?P<open>\[{1,2})[ \t]*(?P<name>[^\[\]#,=]*)(?P<close>\]{0,2})[ \t]*(?:#.*)?$")
-_COLON = re.compile(rf"[ \t]*(?P<key>{_PART})[ \t]*:[ \t]*(?P<value>.*)")
+_DOTTED = re.compile(DOTTED_KEY)
+_STATEMENT = re.compile(rf"[ \t]*(?P<key>{DOTTED_KEY}(?=[ \t]*=)|[^=#\n]*)[ \t]*=")
+_HEADER = re.compile(
+    rf"[ \t]*(?P<open>\[{{1,2}})[ \t]*(?P<name>{DOTTED_KEY}(?=[ \t]*\])|[^\[\]#,=]*)"
+    r"[ \t]*(?P<close>\]{0,2})[ \t]*(?:#.*)?$"
+)
+_COLON = re.compile(rf"[ \t]*(?P<key>{DOTTED_KEY})[ \t]*:[ \t]*(?P<value>.*)")
 _BARE_HEADER = re.compile(r"[ \t]*\[{1,2}[A-Za-z_][A-Za-z0-9_.-]*\]{0,2}[ \t]*(?:#.*)?$")
 _LONGEST = 1000  # characters; nobody writes longer lines by hand
 _LIKE_LATIN = str.maketrans("аеорсухАВЕКМНОРСТХіϳοΟαν", "aeopcyxABEKMHOPCTXijoOav")  # Cyrillic and Greek
@@ -135,7 +137,7 @@ class _Scan:
         self._note_text(scan, number)
         if scan.faults:
             yield _slip_of_values(scan, number)
-        if self.open and self.open[-1][0] == "{":
+        if self.open and self.open[-1][0] == "{" and not scan.multi:
             yield self._broken_table(line[: scan.end], number)
 
     def _broken_table(self, line: str, number: int) -> Slip:

@@ -68,18 +68,18 @@ def parse(text: str, places: Places) -> Parsed:
     slips = find_slips(text)
     better = mended(text, slips)
     data, rest = _loaded(better, places)
+    if rest and rest.place and any(slip.fix and slip.fix[0] == rest.place.line for slip in slips):
+        slips, rest = _without_line(slips, rest.place.line), error  # mending it did not help: believe the reader
     findings = [_finding(slip, places) for slip in slips]
     # what is left may be an effect of a slip that could not be mended, and stands behind it; else it is one more
     if rest and rest.place and not any(slip.line <= rest.place.line for slip in slips if not slip.fix):
-        findings.append(rest if not slips else _elsewhere(rest, slips, error))
+        findings.append(rest)
     changed = frozenset(slip.fix[0] for slip in slips if slip.fix)
     return Parsed(data, better, tuple(findings), changed)
 
 
-def _elsewhere(rest: Finding, slips: tuple[Slip, ...], first: Finding) -> Finding:
-    """The mistake that is left in the mended text; on a mended line the original one says more."""
-    touched = {slip.fix[0] for slip in slips if slip.fix}
-    return first if rest.place and rest.place.line in touched else rest
+def _without_line(slips: tuple[Slip, ...], line: int) -> tuple[Slip, ...]:
+    return tuple(slip for slip in slips if not (slip.fix and slip.fix[0] == line))
 
 
 def _finding(slip: Slip, places: Places) -> Finding:

@@ -23,10 +23,10 @@ unit = "{unit}"
 {coordinates}
 [points]
 P1 = {{ north = {north}, east = {east}, elevation = 412.07, note = "5/8 rebar found" }}
-P2 = {{ north = {north}+0.0, east = {east}+120.0, note = "=SUM(A1:A9)" }}
-P3 = {{ north = {north}+150.0, east = {east}+120.0, elevation = 0.0 }}
-P4 = {{ north = {north}+150.0, east = {east}+0.0, note = "hub, 1/2\\" down; \\"north\\"" }}
-W1 = {{ north = {north}+80.0, east = {east}+15.0, note = "well" }}
+P2 = {{ north = {north}, east = {east120}, note = "=SUM(A1:A9)" }}
+P3 = {{ north = {north150}, east = {east120}, elevation = 0.0 }}
+P4 = {{ north = {north150}, east = {east}, note = "hub, 1/2\\" down; \\"north\\"" }}
+W1 = {{ north = {north80}, east = {east15}, note = "well" }}
 [lot]
 corners = ["P1", "P2", "P3", "P4"]
 sides = ["front", "east", "rear", "west"]
@@ -84,14 +84,11 @@ combined_factor = 0.99985
 MakeLayout = Callable[..., Layout]
 
 
-def _summed(text: str) -> str:
-    """The sums of the template above, worked out: 25.0+120.0."""
-    words = []
-    for word in text.split(" "):
-        bare = word.rstrip(",")
-        parts = bare.split("+")
-        words.append(str(sum(map(float, parts))) + word[len(bare) :] if len(parts) == 2 else word)
-    return " ".join(words)
+def shed(unit: str, coordinates: str, *, north: float, east: float, **changes: Any) -> Layout:
+    """The shed, its lot's first corner at north, east [unit]. changes: keys of the site file to put in place."""
+    ways = {f"north{way}": north + way for way in (80, 150)} | {f"east{way}": east + way for way in (15, 120)}
+    text = SHED.format(unit=unit, coordinates=coordinates, north=north, east=east, **ways)
+    return solve(_site(tomllib.loads(text) | changes, unit))
 
 
 def _site(table: dict[str, Any], unit: str) -> Site:
@@ -113,8 +110,7 @@ def make_layout() -> MakeLayout:
     def made(
         unit: str = "ft", coordinates: str = "", *, north: float = 1204.3237, east: float = 3310.55, **changes: Any
     ) -> Layout:
-        text = _summed(SHED.format(unit=unit, coordinates=coordinates, north=north, east=east))
-        return solve(_site(tomllib.loads(text) | changes, unit))
+        return shed(unit, coordinates, north=north, east=east, **changes)
 
     return made
 

@@ -91,7 +91,9 @@ def test_r12_has_old_polylines(local: Layout, drawing: Draw) -> None:
 
 
 @pytest.mark.parametrize("version", ["r12", "r2000"])
-@pytest.mark.parametrize(("unit", "code", "words"), [("m", 6, b"metres"), ("ft", 2, b"0.3048"), ("ftUS", 2, b"1200/39")])
+@pytest.mark.parametrize(
+    ("unit", "code", "words"), [("m", 6, b"metres"), ("ft", 2, b"0.3048"), ("ftUS", 2, b"1200/39")]
+)
 def test_the_unit_is_told(
     make_layout: Make, drawing: Draw, *, version: str, unit: str, code: int, words: bytes
 ) -> None:

@@ -35,7 +35,7 @@ def test_only_files_that_need_a_place_refuse_a_local_site(local: Layout) -> None
 def test_files_without_stakes_tell_no_stake(local: Layout) -> None:
     """The file that may be written after a stop holds no coordinate of a stake, as the point lists do."""
     stop = Finding("margin-setback", Severity.STOP, "too near")
-    made = Made(local, (stop,), plan(local), withheld=True)
+    made = Made(local, (stop,), plan(local), withheld=(stop.code,))
     north = local.notation.coordinate(local.frame.to_file(local.stakes[0].at).north)
     free = {export.name: export.make(made) for export in EXPORTS if not export.stakes}
     assert north.encode() in EXPORTS[0].make(made)

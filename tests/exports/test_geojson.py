@@ -15,16 +15,17 @@ import pyogrio.raw
 import pyproj
 import pytest
 import shapely
-from shapely.geometry import shape
 
 from staking.errors import PositionError
 from staking.exports.geojson import CHORD_ERROR, layout_geojson
 from staking.exports.rows import point_rows
 from staking.layout.computed import Layout
+from staking.survey.projections import LonLat, Operation
 
 Make = Callable[..., Layout]
 SCHEMA = Path(os.environ.get("STAKING_REFERENCE", "reference")) / "data" / "geojson_schema" / "FeatureCollection.json"
 TENTH = 1e-4  # metres; what GeoJSON must keep
+OREGON = '[coordinates]\ncrs = "EPSG:6559"\nvalues = "grid"\ncombined_factor = 0.99985\n'
 GROUND = '[coordinates]\ncrs = "EPSG:6559"\nvalues = "ground"\n'
 
 
@@ -37,7 +38,7 @@ def features(layout: Layout) -> list[dict[str, Any]]:
 def back(code: str, lonlat: list[float]) -> tuple[float, float]:
     """A longitude and latitude taken back to the plane by pyproj alone, in the system's unit."""
     there = pyproj.Transformer.from_crs("EPSG:4326", code, always_xy=True)
-    east, north = there.transform(*lonlat)
+    east, north = there.transform(lonlat[0], lonlat[1])
     return east, north
 
 
@@ -75,22 +76,23 @@ def test_the_schema_accepts_it(oregon: Layout) -> None:
 
 
 def test_rings_are_closed_and_run_counter_clockwise(oregon: Layout) -> None:
-    """Outer rings are closed and run counter-clockwise (RFC 7946, 3.1.6), and every polygon is valid."""
-    polygons = [shape(f["geometry"]) for f in features(oregon) if f["geometry"]["type"] == "Polygon"]
+    """Rings are closed, outer ones run counter-clockwise and holes clockwise (RFC 7946, 3.1.6), and all are valid."""
+    polygons = [f["geometry"]["coordinates"] for f in features(oregon) if f["geometry"]["type"] == "Polygon"]
     assert len(polygons) == 5
-    for polygon in polygons:
-        assert polygon.exterior.is_ccw
-        assert polygon.is_valid
+    for outer, *holes in polygons:
+        assert all(ring[0] == ring[-1] for ring in (outer, *holes))
+        assert [shapely.LinearRing(ring).is_ccw for ring in (outer, *holes)] == [True] + [False] * len(holes)
+        assert shapely.Polygon(outer, holes).is_valid
 
 
 def test_holes_run_clockwise_and_pieces_become_one_feature(oregon: Layout) -> None:
     """A buildable area in two pieces, one with a hole, is one feature with rings as RFC 7946 wants them."""
-    ring = shapely.box(0, 0, 30, 30).difference(shapely.box(10, 10, 20, 20))
-    area = shapely.MultiPolygon([ring, shapely.box(40, 0, 50, 10)])
+    holed = shapely.box(0, 0, 30, 30).difference(shapely.box(10, 10, 20, 20))
+    area = holed.union(shapely.box(40, 0, 50, 10))
     (found,) = [f for f in features(replace(oregon, buildable=area)) if f["properties"]["name"] == "buildable area"]
     assert found["geometry"]["type"] == "MultiPolygon"
-    outer, hole = shape(found["geometry"]).geoms[0].exterior, shape(found["geometry"]).geoms[0].interiors[0]
-    assert (outer.is_ccw, hole.is_ccw) == (True, False)
+    turns = [[shapely.LinearRing(ring).is_ccw for ring in rings] for rings in found["geometry"]["coordinates"]]
+    assert sorted(turns) == [[True], [True, False]]
 
 
 def test_circles_stay_within_the_chord_error(oregon: Layout) -> None:
@@ -165,3 +167,22 @@ def test_sites_across_180_degrees_are_refused(make_layout: Make) -> None:
     east, north = there.transform(179.9997, -41.0)
     with pytest.raises(PositionError, match="180 degrees"):
         layout_geojson(make_layout("m", '[coordinates]\ncrs = "EPSG:3994"\nvalues = "grid"', north=north, east=east))
+
+
+def test_a_strip_and_no_lot(make_layout: Make) -> None:
+    """A strip along a side is shown as it is; a layout without lot and area shows neither."""
+    strip = [{"name": "drainage easement", "along": "rear", "width": 10}]
+    layout = make_layout("ft", OREGON, north=812_345.7, east=7_654_321.0, keep_clear=strip)
+    shown = features(replace(layout, lot=None, buildable=None))[len(point_rows(layout)) :]
+    assert [f["properties"]["name"] for f in shown] == ["slab", "ramp", "drainage easement", "shop wall"]
+
+
+@pytest.mark.parametrize("place", [(math.nan, 0.0), (math.inf, 0.0), (181.0, 0.0), (0.0, 90.1)])
+def test_places_off_the_map_are_refused(oregon: Layout, monkeypatch: pytest.MonkeyPatch, place: LonLat) -> None:
+    """Should a projection ever answer with no longitude and latitude, nothing is written."""
+    spoiled = Operation("spoiled", 0.0, "there")
+    monkeypatch.setattr(
+        "staking.exports.geojson.to_lonlat", lambda _system, points: (tuple(place for _ in points), spoiled)
+    )
+    with pytest.raises(PositionError, match="no longitude and latitude"):
+        layout_geojson(oregon)

@@ -141,3 +141,9 @@ def test_sheet_without_boxes_says_nothing_about_writing() -> None:
     """The warning that what is written is not kept stands only where something can be written."""
     assert "gone when the page is closed" in html(SHEET)
     assert "gone when the page is closed" not in html(Sheet("t", (), (Paragraph("x"),), ""))
+
+
+def test_length_is_never_torn_apart() -> None:
+    """Feet and inches stay on one line of the screen."""
+    spans = [it.text for it in _all("span", Sheet("t", (), (Paragraph("pull 9' 2-1/2\" & tie"),), ""))]
+    assert spans == ["9' 2-1/2\""]

@@ -94,6 +94,12 @@ def test_withheld_stakes_have_no_place(oregon: Layout) -> None:
     assert (content["ties"], content["double_ties"], content["batter_boards"]) == ([], [], [])
 
 
+def test_only_stops_that_stand_withhold(local: Layout) -> None:
+    """Of two stops, the one that was overruled is no reason to withhold."""
+    content = read(local, STOP, replace(STOP, code="outside-lot"), withheld=True, despite=["outside-lot"])
+    assert content["withheld_because"] == ["margin-setback"]
+
+
 def test_overruled_stops_are_on_record(local: Layout) -> None:
     """What was overruled is named, and the stakes are there."""
     content = read(local, STOP, despite=("margin-setback",))

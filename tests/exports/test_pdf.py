@@ -218,3 +218,11 @@ def test_drawing_without_marks_leaves_its_place() -> None:
     """An empty picture, even one with an empty path, is a blank with its caption."""
     picture = Picture(Drawing((PathMark("LOT", ()),), ""), "nothing to see")
     assert "nothing to see" in _pages(_sheet(picture))[0]
+
+
+def test_length_is_never_torn_apart() -> None:
+    """Feet and inches stay on one line, wherever in the line they come."""
+    texts = [Paragraph("x" * n + " pull 9' 2-1/2\" " * 12) for n in range(1, 40)]
+    lines = "\n".join(_pages(_sheet(*texts))).splitlines()
+    assert not any(line.rstrip().endswith("9'") for line in lines)
+    assert sum(line.replace("\xa0", " ").count("9' 2-1/2\"") for line in lines) == 39 * 12

@@ -165,12 +165,11 @@ def test_sides_from_the_written_points(local: Layout) -> None:
 
 
 PROGRAM = """
-import importlib.util, sys, tomllib
+import importlib.util, sys
 found = importlib.util.spec_from_file_location("sites", sys.argv[1])
 sites = importlib.util.module_from_spec(found)
 found.loader.exec_module(sites)
-text = sites._summed(sites.SHED.format(unit="ftUS", coordinates="", north=1.5, east=2.5))
-layout = sites.solve(sites._site(tomllib.loads(text), "ftUS"))
+layout = sites.shed("ftUS", "", north=1.5, east=2.5)
 from staking.exports.points_csv import points_csv
 from staking.exports.dxf import dxf
 from staking.exports.layout_json import layout_json
@@ -181,7 +180,7 @@ sys.stdout.buffer.write(points_csv(layout) + dxf(layout, sites.drawn(layout)) + 
 def test_the_same_bytes_everywhere() -> None:
     """Another language, time zone, hash seed or no home folder change no byte of any file."""
     sites = Path(__file__).with_name("conftest.py")
-    roots = {"PYTHONPATH": os.pathsep.join(["."] + sys.path), "PATH": os.environ.get("PATH", "")}
+    roots = {"PYTHONPATH": os.pathsep.join([".", *sys.path]), "PATH": os.environ.get("PATH", "")}
     settings = (
         {"LANG": "C", "TZ": "UTC", "PYTHONHASHSEED": "1", "HOME": "/dev/null"},
         {"LANG": "de_DE.UTF-8", "LC_ALL": "tr_TR.UTF-8", "TZ": "Pacific/Chatham", "PYTHONHASHSEED": "2"},

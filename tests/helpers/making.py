@@ -116,3 +116,34 @@ random_sites: st.SearchStrategy[RandomSite] = st.builds(
 turns: st.SearchStrategy[Turn] = st.builds(
     Turn, st.floats(0.0, 360.0), st.floats(-5e5, 5e5).map(round), st.floats(-5e6, 5e6).map(round)
 )
+
+PLACED_RECTANGLE = """
+[site]
+name = "square lot"
+unit = "ft"
+[points]
+A = [0, 0]
+B = [0, 100]
+C = [120, 100]
+D = [120, 0]
+[lot]
+given_by = "surveyor"
+corners = ["A", "B", "C", "D"]
+sides = ["front", "right", "rear", "left"]
+[setbacks]
+front = 25
+left = 7.5
+right = 7.5
+rear = 20
+[slab]
+width = 36
+depth = 24
+[placement]
+kind = "from_lines"
+side = "front"
+reference = "lot front"
+distance = 40
+corner = "front-left"
+from = "lot left"
+clear = 30
+"""

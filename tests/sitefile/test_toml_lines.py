@@ -48,7 +48,9 @@ class Writer:
         return "".join([*head, *below])
 
     def header(self, path: tuple[str, ...], opening: str, closing: str) -> str:
-        return f"{self.blank()}{opening}{self.blank()}{' . '.join(map(self.key, path))}{closing}{self.comment()}{self.end}"
+        return (
+            f"{self.blank()}{opening}{self.blank()}{' . '.join(map(self.key, path))}{closing}{self.comment()}{self.end}"
+        )
 
     def statement(self, name: str, value: Any) -> str:
         key = self.key(name)
@@ -84,7 +86,7 @@ class Writer:
         return self.chance.choice(["", " ", "\t "])
 
     def comment(self) -> str:
-        return self.chance.choice(["", " # a = [\"b\", 'c"])
+        return self.chance.choice(["", ' # a = ["b", \'c'])
 
 
 def leaves(data: Any, path: Path = ()) -> Iterator[tuple[Path, Any]]:

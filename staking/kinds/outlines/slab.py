@@ -12,8 +12,8 @@ from staking.kinds.fields import CornerName, Length, LengthFromZero, Name, Posit
 class Part(Record):
     """A ramp, apron or porch: a rectangle attached to a side of the formed outline."""
 
-    name: Name
-    kind: Literal["ramp", "apron", "porch"] = "apron"
+    name: Name = Field(description="what it is called on sheets and stakes")
+    kind: Literal["ramp", "apron", "porch"] = Field(default="apron", description="what it is; all are set out alike")
     side: CornerName = Field(description="the side it is attached to")
     from_: CornerName = Field(alias="from", description="the end of that side from which it is measured")
     start: LengthFromZero = Field(default=0.0, description="from that corner along the side to where the part begins")
@@ -31,5 +31,5 @@ class Slab(Record):
     ledge: LengthFromZero = Field(
         default=0.0, description="added outside every side, a seat for cladding; the formed outline includes it"
     )
-    thickness: PositiveLength | None = None
-    parts: tuple[Part, ...] = ()
+    thickness: PositiveLength | None = Field(default=None, description="of the concrete; kept on record")
+    parts: tuple[Part, ...] = Field(default=(), description="ramps, aprons, porches; each a [[slab.parts]]")

@@ -16,11 +16,11 @@ class Parallel(Record):
     """A line parallel to another."""
 
     kind: Literal["parallel"] = "parallel"
-    name: Name
+    name: Name = Field(description="what the crew calls it: shop wall, offset line")
     to: str = Field(description='the line it is parallel to, for example "curb" or "lot front"')
     distance: PositiveLength = Field(description="square from that line")
     toward: str = Field(description="a point on its side of that line")
-    given_by: Words = ""
+    given_by: Words = Field(default="", description="who found the line: surveyor, taped, owner ...")
 
     @property
     def needs(self) -> tuple[str, ...]:

@@ -1,0 +1,119 @@
+"""Every finding that a check can give is given for a site that deserves it, and for no sound one."""
+
+from __future__ import annotations
+
+import pytest
+from making import PLACED_RECTANGLE, SAMPLES, layout_of, sample
+
+from staking import Severity, check
+from staking.checks import CHECKS
+from staking.findings import as_text
+
+CORNERS = '[[stakes]]\nkind = "corners"\n'
+SOUND = PLACED_RECTANGLE + CORNERS
+GRID = '[coordinates]\ncrs = "EPSG:6519"\nvalues = "grid"\n[points]'
+
+
+def _changed(*pairs: tuple[str, str], extra: str = "") -> str:
+    text = SOUND
+    for old, new in pairs:
+        assert old in text
+        text = text.replace(old, new)
+    return text + extra
+
+
+FENCE = '[[references]]\nname = "fence"\nthrough = ["A", "E", "B"]\n[slab]'
+PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nwidth = 12\ndepth = 9\n[placement]'
+DESERVED = {
+    "setback-crossed": _changed(("distance = 40", "distance = 24")),
+    "lot-line-crossed": _changed(("left = 7.5\n", ""), ("clear = 30", "clear = 0"), ("A = [0, 0]", "A = [0, 1]")),
+    "keep-clear-crossed": _changed(("[slab]", '[[keep_clear]]\nname = "well"\naround = "D"\nradius = 80\n[slab]')),
+    "room-thin": _changed(("distance = 40", "distance = 25.3")),
+    "line-not-surveyed": _changed(('"surveyor"', '"owner"')),
+    "setback-missing": _changed(("rear = 20\n", "")),
+    "landmark-not-line": _changed(("[slab]", FENCE), ("[lot]", "E = [0, 50]\n[lot]")),
+    "line-bent": _changed(("[slab]", FENCE), ("[lot]", "E = [0.5, 50]\n[lot]")),
+    "line-short": _changed(
+        ("[slab]", '[[references]]\nname = "stub"\nthrough = ["A", "E"]\n[slab]'),
+        ("[lot]", "E = [0, 5]\n[lot]"),
+        ('reference = "lot front"', 'reference = "stub"'),
+    ),
+    "other-corner-nearer": _changed(('corner = "front-left"', 'corner = "front-right"'), ("clear = 30", "clear = 60")),
+    "size-unlikely": _changed(("depth = 24", "depth = 0.5")),
+    "stake-off-lot": _changed(("clear = 30", "clear = 8"), extra='[[stakes]]\nkind = "offsets"\ndistance = 9\n'),
+    "stake-in-slab": _changed(
+        ("[placement]", PART), extra='[[stakes]]\nkind = "batter_boards"\nback = 4\nboard = 14\n'
+    ),
+    "stake-in-keep-clear": _changed(
+        ("[slab]", '[[keep_clear]]\nname = "main"\nalong = "left"\nwidth = 28\n[slab]'),
+        extra='[[stakes]]\nkind = "offsets"\ndistance = 5\n',
+    ),
+    "stake-on-stake": _changed(extra='[[stakes]]\nkind = "offsets"\ndistance = "3 in"\n'),
+    "no-stakes": PLACED_RECTANGLE,
+    "points-coincide": _changed(("[lot]", "E = [0, 100]\n[lot]")),
+    "tape-too-short": _changed(extra="[tape]\nlength = 30\n"),
+    "elevation-zero": _changed(("A = [0, 0]", "A = [0, 0, 0]"), ("B = [0, 100]", "B = [0, 100, 412.2]")),
+    "position-unknown": SOUND,
+    "position-refused": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
+    "unit-not-system": _changed(("[points]", GRID)),
+    "factor-unknown": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
+}
+
+
+@pytest.mark.parametrize("code", DESERVED)
+def test_finding_is_given_where_it_is_deserved(code: str) -> None:
+    """The finding comes with a sentence, a place in the file and a remedy."""
+    found = [finding for finding in check(layout_of(DESERVED[code])) if finding.code == code]
+    assert found
+    assert all(finding.message and finding.remedy and finding.place for finding in found)
+    assert all("  " not in finding.message and "((" not in finding.message for finding in found)
+
+
+def test_every_code_has_a_case_here() -> None:
+    """No check has a code that is not tried above, and none above is unknown to the checks."""
+    assert {code for asked in CHECKS for code in asked.codes} == set(DESERVED)
+
+
+def test_a_sound_site_gets_a_note_only() -> None:
+    """A slab well inside a surveyed lot deserves nothing but the note that its place on earth is unknown."""
+    assert [finding.code for finding in check(layout_of(SOUND))] == ["position-unknown"]
+
+
+@pytest.mark.parametrize("name", [folder.name for folder in SAMPLES])
+def test_no_sample_is_stopped(name: str) -> None:
+    """The sample sites are jobs that can be staked."""
+    assert all(finding.severity < Severity.STOP for finding in check(sample(name)))
+
+
+@pytest.mark.parametrize(
+    ("room", "severity"),
+    [("24.99", Severity.STOP), ("25", Severity.STRONG), ("25.09", Severity.STRONG), ("25.2", Severity.WARNING)],
+)
+def test_severity_follows_the_room(room: str, severity: Severity) -> None:
+    """Below 0 stops; under 0.1 ft is a strong warning, exactly 0 too; under 0.5 ft a warning."""
+    found = check(layout_of(_changed(("distance = 40", f"distance = {room}"))))
+    assert max(finding.severity for finding in found) == severity
+
+
+def test_limits_can_be_changed() -> None:
+    """[margins] moves both limits."""
+    text = _changed(("distance = 40", "distance = 27"), ("[slab]", "[margins]\nstrong = 1\nwarn = 3\n[slab]"))
+    assert "room-thin" in [finding.code for finding in check(layout_of(text))]
+
+
+def test_gravest_comes_first() -> None:
+    """Stops stand above warnings, warnings above notes."""
+    found = check(layout_of(_changed(("distance = 40", "distance = 24"), ('"surveyor"', '"taped"'))))
+    assert [f.severity for f in found] == sorted((f.severity for f in found), reverse=True)
+
+
+def test_finding_as_printed() -> None:
+    """Place, severity, key, sentence and code on the first line, then the line of the file, then the remedy."""
+    (first, *_) = check(layout_of(DESERVED["setback-crossed"]))
+    lines = as_text(first).splitlines()
+    assert lines[0].endswith(
+        "stop: setbacks.front: the slab is 24' 0\" (24.000 ft) from the front line; 25' 0\" (25.000 ft) is required, "
+        "1' 0\" (1.000 ft) more [setback-crossed]"
+    )
+    assert lines[1] == "  | front = 25"
+    assert lines[3].startswith("  -> move or turn the slab")

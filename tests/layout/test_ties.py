@@ -1,0 +1,84 @@
+"""Diagonals, ties and double ties are the distances they say they are."""
+
+from __future__ import annotations
+
+import pytest
+from making import PLACED_RECTANGLE, SAMPLES, layout_of, sample
+
+from staking import Layout
+from staking.survey.intersections import two_tapes
+from staking.survey.points import Point, distance
+
+NAMES = [folder.name for folder in SAMPLES]
+
+
+def _corner(layout: Layout, name: str) -> Point:
+    return layout.slab.form.corners[layout.corner_names.index(name)]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_rectangle_has_two_equal_diagonals(name: str) -> None:
+    """Rectangles and ells are cut into rectangles; the diagonals of each are equal and span the outline."""
+    layout = sample(name)
+    pairs = list(zip(layout.diagonals[::2], layout.diagonals[1::2], strict=True))
+    assert pairs
+    for first, second in pairs:
+        assert first.of == second.of
+        assert first.length == pytest.approx(second.length, abs=1e-9)
+        assert distance(first.from_point, first.to_point) == pytest.approx(first.length)
+
+
+def test_the_ell_is_cut_where_a_string_crosses() -> None:
+    """The string of the inside corner meets the left side where the crossing says."""
+    layout = sample("ell_house_on_grid")
+    (crossing,) = layout.crossings
+    side = layout.slab.form.sides[crossing.side]
+    assert distance(side.at(crossing.along), crossing.at) < 1e-9
+    assert {crossing.name} == {d.start for d in layout.diagonals if d.start.startswith("S")}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_double_ties_lead_to_their_corners(name: str) -> None:
+    """Two tapes held at the given points, on the named hand, meet in the corner, at an angle that fixes it."""
+    layout = sample(name)
+    assert layout.double_ties
+    for tie in layout.double_ties:
+        places = two_tapes(
+            layout.points[tie.first].at, tie.first_distance, layout.points[tie.second].at, tie.second_distance
+        )
+        place = places[0] if tie.hand == "left" else places[1]
+        assert distance(place, _corner(layout, tie.corner)) < 1e-6
+        assert 30 <= tie.angle <= 150
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ties_are_square_and_cross(name: str) -> None:
+    """Each corner has two ties, square from lines that cross each other."""
+    layout = sample(name)
+    for corner in layout.corner_names:
+        first, second = (tie for tie in layout.ties if tie.corner == corner)
+        for tie in (first, second):
+            assert distance(tie.foot, tie.at) == pytest.approx(tie.distance, abs=1e-9)
+            assert layout.lines[tie.line].line.along(tie.at) == pytest.approx(tie.along)
+        a, b = (layout.lines[tie.line].line.direction for tie in (first, second))
+        assert abs(a.cross(b)) > 0.34  # sine of 20 degrees
+
+
+def test_slanted_outlines_get_the_distances_that_stay_on_the_slab() -> None:
+    """A five-sided outline has five diagonals; one that would leave an inside corner is left out."""
+    text = PLACED_RECTANGLE.replace(
+        "width = 36\ndepth = 24\n",
+        'kind = "traced"\nsteps = ["right 30", "away 20", "left 15 toward 12", "left 15 away 12", "toward 20"]\n',
+    ).replace('"front-left"', "1")
+    layout = layout_of(text.replace('side = "front"', 'side = "1-2"'))
+    pairs = {(d.start, d.end) for d in layout.diagonals}
+    assert pairs == {("C1", "C3"), ("C1", "C4"), ("C2", "C4"), ("C2", "C5")}
+
+
+def test_u_shape_is_cut_into_three_rectangles() -> None:
+    """Two inside corners give three rectangles, six diagonals, and crossings between them."""
+    steps = '"right 36", "away 24", "left 10", "toward 14", "left 16", "away 14", "left 10", "toward 24"'
+    text = PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", f'kind = "traced"\nsteps = [{steps}]\n')
+    layout = layout_of(text)
+    assert len(layout.diagonals) == 6
+    assert len(layout.crossings) == 2
