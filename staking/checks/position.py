@@ -49,30 +49,31 @@ def _findings(layout: Layout) -> Iterator[Finding]:
 
 def _system(layout: Layout, crs: str) -> Iterator[Finding]:
     # pyproj is slow to import: only sites that name a system pay for it
+    from staking.layout.positions import position  # noqa: PLC0415
     from staking.survey.projections import system, to_lonlat  # noqa: PLC0415
 
+    place = layout.site.place("coordinates", "crs")
+    unit = layout.site.unit.name
     try:
         known = system(crs)
-        places = [layout.frame.to_file(point.at) for point in layout.points.values()]
-        if known.unit == layout.site.unit.name:
-            to_lonlat(known, [(place.east, place.north) for place in places])
+        if known.unit != unit:
+            yield Finding(
+                "unit-not-system",
+                Severity.STOP,
+                f"site.unit is {unit}, but {known.name} is in {known.unit}",
+                place,
+                f'write unit = "{known.unit}" and give other lengths their own unit, or the code of the twin system in {unit}',
+            )
+            return
+        there = [layout.frame.to_file(point.at) for point in layout.points.values()]
+        to_lonlat(position(layout), [(point.east, point.north) for point in there])
     except PositionError as error:
         yield Finding(
             "position-refused",
             Severity.WARNING,
-            error.message,
-            layout.site.place("coordinates", "crs"),
+            f"layout.geojson is not written: {error.message}",
+            place,
             error.remedy,
-        )
-        return
-    if known.unit != layout.site.unit.name:
-        yield Finding(
-            "unit-not-system",
-            Severity.STOP,
-            f"site.unit is {layout.site.unit.name}, but {known.name} is in {known.unit}",
-            layout.site.place("coordinates", "crs"),
-            f'write unit = "{known.unit}" and give other lengths their own unit, or the code of the twin system in '
-            f"{layout.site.unit.name}",
         )
 
 

@@ -18,15 +18,14 @@ import shapely
 from staking.errors import PositionError
 from staking.exports.rows import PointRow, point_rows
 from staking.layout.computed import KeptClear, Layout
+from staking.layout.positions import position
 from staking.survey.points import Point
-from staking.survey.projections import LonLat, Operation, System, system, to_lonlat
+from staking.survey.projections import LonLat, Operation, System, to_lonlat
 
 DECIMALS = 10  # of a degree; 6, the library's own, are 0.1 m (RFC 7946, 11.2)
 CHORD_ERROR = 0.001  # metres; how far the straight pieces of a circle may leave it
 USE = "for viewing only; stake from site coordinates"
 
-_NO_SYSTEM = "the site's coordinates are local, so its place on the earth is not known"
-_NAME_SYSTEM = 'name the system in [coordinates], crs = "EPSG:...", and say values = "grid" or "ground"'
 _Rings = tuple[tuple[Point, ...], ...]
 
 
@@ -39,8 +38,8 @@ class _Thing:
     properties: dict[str, Any] = field(default_factory=dict)
 
 
-def layout_geojson(layout: Layout) -> bytes:
-    """Points, slab, parts, lot, areas and reference lines as a feature collection.
+def layout_geojson(layout: Layout, despite: Sequence[str] = ()) -> bytes:
+    """Points, slab, parts, lot, areas and reference lines as a feature collection. despite: overruled stops.
 
     Raises PositionError, with a remedy, where the place on the earth is not known: no system, a system or place
     that `projections` refuses, or ground values.
@@ -55,26 +54,10 @@ def layout_geojson(layout: Layout) -> bytes:
         geojson.Feature(geometry=_geometry(thing, places), properties=thing.properties | {"use": USE})
         for thing in things
     ]
-    collection = geojson.FeatureCollection(features, staking=_origin(layout, which, operation))
+    collection = geojson.FeatureCollection(
+        features, staking=_origin(layout, which, operation) | {"despite": list(despite)}
+    )
     return (geojson.dumps(collection, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
-
-
-def position(layout: Layout) -> System:
-    """The system in which the site file's numbers are true as they stand. Raises PositionError where there is none."""
-    stated = layout.site.declared.coordinates
-    if stated is None or not stated.crs:
-        raise PositionError(_NO_SYSTEM, _NAME_SYSTEM)
-    if stated.values == "ground" and "combined_factor" not in stated.model_fields_set:
-        raise PositionError(
-            f"the site's numbers are ground values, and how they differ from the grid of {stated.crs} is not said",
-            'give grid values and say values = "grid"; where grid and ground are one, say combined_factor = 1',
-        )
-    if stated.values == "ground" and stated.combined_factor != 1:
-        raise PositionError(
-            "ground values cannot be put on the earth without the origin of their scaling",
-            'give grid values and say values = "grid"',
-        )
-    return system(stated.crs)
 
 
 def _things(layout: Layout) -> Iterator[_Thing]:

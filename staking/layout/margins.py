@@ -7,13 +7,15 @@ least distance to any place of the side is what a parallel line touching the nea
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from staking.findings import Severity
 from staking.layout.computed import KeptClear, Lot, Margin, Slab
 from staking.sitefile.declared import AlongSide, Margins, Site
-from staking.survey.points import Point
+from staking.survey.points import Point, distance
 from staking.survey.polygons import line_string, polygon
 
 NOISE = 1e-6  # metres; differences of computation below this are none
@@ -99,7 +101,12 @@ def _area_distance(lot: Lot | None, area: KeptClear, shape: BaseGeometry) -> _Ne
     overlap = shape.intersection(area.shape)
     if overlap.area < NOISE:
         return _shortest(shape, area.shape)
-    edge = area.shape.boundary
-    deepest = max((shapely.Point(x, y) for x, y in shapely.get_coordinates(overlap)), key=edge.distance)
-    distance, at, foot = _shortest(deepest, edge)
-    return -distance, at, foot
+    return _depth(overlap, area.shape)
+
+
+def _depth(overlap: BaseGeometry, area: BaseGeometry) -> _Near:
+    """How deep the slab stands in an area, below 0: the shorter side of the box around what they share."""
+    box = overlap.minimum_rotated_rectangle
+    sides = [distance(a, b) for a, b in pairwise([Point(x, y) for x, y in shapely.get_coordinates(box)][:3])]
+    _, at, foot = _shortest(overlap.representative_point(), area.boundary)
+    return -min(sides), at, foot

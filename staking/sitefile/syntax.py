@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from staking.findings import Finding, Place
@@ -69,13 +69,20 @@ def parse(text: str, places: Places) -> Parsed:
     better = mended(text, slips)
     data, rest = _loaded(better, places)
     if rest and rest.place and any(slip.fix and slip.fix[0] == rest.place.line for slip in slips):
-        slips, rest = _without_line(slips, rest.place.line), error  # mending it did not help: believe the reader
+        slips, rest = _without_line(slips, rest.place.line), _as_written(rest, rest.place, error)
     findings = [_finding(slip, places) for slip in slips]
     # what is left may be an effect of a slip that could not be mended, and stands behind it; else it is one more
     if rest and rest.place and not any(slip.line <= rest.place.line for slip in slips if not slip.fix):
         findings.append(rest)
     changed = frozenset(slip.fix[0] for slip in slips if slip.fix)
     return Parsed(data, better, tuple(findings), changed)
+
+
+def _as_written(rest: Finding, place: Place, first: Finding) -> Finding:
+    """What is wrong on a line that mending did not help: as the reader said it of the line as written, if it did."""
+    if first.place and first.place.line == place.line:
+        return first
+    return replace(rest, place=replace(place, column=0))
 
 
 def _without_line(slips: tuple[Slip, ...], line: int) -> tuple[Slip, ...]:

@@ -23,10 +23,10 @@ def _changed(*pairs: tuple[str, str], extra: str = "") -> str:
 
 
 FENCE = '[[references]]\nname = "fence"\nthrough = ["A", "E", "B"]\n[slab]'
-PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nwidth = 12\ndepth = 9\n[placement]'
+PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nstart = 4\nwidth = 12\ndepth = 9\n[placement]'
 DESERVED = {
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
-    "lot-line-crossed": _changed(("left = 7.5\n", ""), ("clear = 30", "clear = 0"), ("A = [0, 0]", "A = [0, 1]")),
+    "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
     "keep-clear-crossed": _changed(("[slab]", '[[keep_clear]]\nname = "well"\naround = "D"\nradius = 80\n[slab]')),
     "room-thin": _changed(("distance = 40", "distance = 25.3")),
     "line-not-surveyed": _changed(('"surveyor"', '"owner"')),

@@ -13,22 +13,22 @@ MENDED = [
     ('width = "32\' 6""  # print', 'width = "32\' 6"  # print'),
     ('width = "6-1/2""', 'width = "6-1/2 in"'),
     ('note = "a 5/8" bar"', 'note = "a 5/8\\" bar"'),
-    ("bearing = \"N 12°30'15\" E\"", 'bearing = "N 12-30-15 E"'),
-    ("length = 60'-6\"", "length = \"60'-6\""),
-    ("width = 36'", "width = \"36'\""),
+    ('bearing = "N 12°30\'15" E"', 'bearing = "N 12-30-15 E"'),
+    ("length = 60'-6\"", 'length = "60\'-6"'),
+    ("width = 36'", 'width = "36\'"'),
     ("width = 36 ft", 'width = "36 ft"'),
     ("width = 6-1/2", 'width = "6-1/2 in"'),
     ("bearing = N 12-30-15 E", 'bearing = "N 12-30-15 E"'),
     ("name = Alder Lane", 'name = "Alder Lane"'),
     ("name = “Alder Lane”", 'name = "Alder Lane"'),
     ("name = ‘Alder Lane’ # x", 'name = "Alder Lane" # x'),
-    ("width = '32' 6-1/2\"'", "width = \"32' 6-1/2\""),
+    ("width = '32' 6-1/2\"'", 'width = "32\' 6-1/2"'),
     ("width = '6'", "width = '6'"),
     ('name = "Alder Lane', 'name = "Alder Lane"'),
     ("name = 'Alder Lane", 'name = "Alder Lane"'),
     ('name = Alder Lane"', 'name = "Alder Lane"'),
     ("front: 25", "front = 25"),
-    ("front : 25'", "front = \"25'\""),
+    ("front : 25'", 'front = "25\'"'),
     ("[slab", "[slab]"),
     ("slab = [1, 2", "slab = [1, 2]"),
     ("[[stakes]", "[[stakes]]"),
@@ -49,7 +49,7 @@ MENDED = [
     ("sеtback = 5", "setback = 5"),
     ("front yard = 5", '"front yard" = 5'),
     ("x = 1\nx = 2", "x = 1\n"),
-    ("a = \"\"\"one\ntwo\"\"\"\nb = 5'", "a = \"\"\"one\ntwo\"\"\"\nb = \"5'\""),
+    ('a = """one\ntwo"""\nb = 5\'', 'a = """one\ntwo"""\nb = "5\'"'),
 ]
 
 
@@ -86,21 +86,21 @@ def test_a_slip_that_nobody_can_mend_is_said(written: str, said: str) -> None:
 
 def test_every_slip_of_a_file_is_found() -> None:
     """One slip does not hide the next, and none is told twice."""
-    text = "a = \"1' 2\"\"\n[slab\nb = 36'\nc: 5\nd = [1, 2\ne = 5 ft\n"
+    text = 'a = "1\' 2""\n[slab\nb = 36\'\nc: 5\nd = [1, 2\ne = 5 ft\n'
     assert [slip.line for slip in find_slips(text)] == [1, 2, 3, 4, 5, 6]
 
 
 def test_both_ways_to_write_an_inch_mark_are_shown() -> None:
     """After feet the mark may be left off; else a backslash goes before it."""
-    (slip,) = find_slips("width = \"32' 6-1/2\"\"")
+    (slip,) = find_slips('width = "32\' 6-1/2""')
     first, second = slip.remedy.splitlines()
-    assert first.startswith("write   width = \"32' 6-1/2\" ")
+    assert first.startswith('write   width = "32\' 6-1/2" ')
     assert second.startswith('or      width = "32\' 6-1/2\\"" ')
 
 
 def test_comments_hold_no_slips() -> None:
     """A line that was commented out may hold what it likes."""
-    assert find_slips("# width = \"6\"\"\nx = 1 # 5' and \"6\"\"\n") == ()
+    assert find_slips('# width = "6""\nx = 1 # 5\' and "6""\n') == ()
 
 
 def test_a_line_too_long_for_hands_is_passed_over() -> None:

@@ -22,7 +22,7 @@ def test_a_sound_text_is_read() -> None:
 
 def test_a_mended_text_is_read_on() -> None:
     """Behind a slip that can be mended the data is there, so that its mistakes can be said too."""
-    found = parsed("width = \"5' 6\"\"\ndepth = 3\n")
+    found = parsed('width = "5\' 6""\ndepth = 3\n')
     assert found.data == {"width": "5' 6", "depth": 3}
     assert found.changed == {1}
 

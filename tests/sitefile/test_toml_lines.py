@@ -35,6 +35,7 @@ class Writer:
         self.end = chance.choice(["\n", "\r\n"])
 
     def table(self, data: dict[str, Any], path: tuple[str, ...] = ()) -> str:
+        """A table, its statements first."""
         head, below = [], []
         for name, value in data.items():
             whole = isinstance(value, list) and value and all(isinstance(each, dict) for each in value)
@@ -48,11 +49,13 @@ class Writer:
         return "".join([*head, *below])
 
     def header(self, path: tuple[str, ...], opening: str, closing: str) -> str:
+        """The line that begins a table."""
         return (
             f"{self.blank()}{opening}{self.blank()}{' . '.join(map(self.key, path))}{closing}{self.comment()}{self.end}"
         )
 
     def statement(self, name: str, value: Any) -> str:
+        """A key and its value."""
         key = self.key(name)
         while isinstance(value, dict) and len(value) == 1 and self.chance.random() < 0.5:
             ((name, value),) = value.items()
@@ -60,6 +63,7 @@ class Writer:
         return f"{self.blank()}{key}{self.blank()}={self.blank()}{self.value(value)}{self.comment()}{self.end}"
 
     def key(self, name: str) -> str:
+        """A key, bare or in quotes."""
         bare = name.isascii() and name.replace("-", "a").replace("_", "a").isalnum()
         if bare and self.chance.random() < 0.7:
             return name
@@ -67,6 +71,7 @@ class Writer:
         return f"'{name}'" if literal else json.dumps(name, ensure_ascii=False)
 
     def value(self, value: Any) -> str:
+        """Any value."""
         if isinstance(value, dict):
             return "{" + ", ".join(f"{self.key(k)} = {self.value(v)}" for k, v in value.items()) + "}"
         if isinstance(value, list):
@@ -75,6 +80,7 @@ class Writer:
         return self.text(value) if isinstance(value, str) else json.dumps(value)
 
     def text(self, value: str) -> str:
+        """A text in one of its four ways."""
         ways = [json.dumps(value, ensure_ascii=False), '"""' + json.dumps(value, ensure_ascii=False)[1:-1] + '"""']
         if "'" not in value and "\n" not in value:
             ways.append(f"'{value}'")
@@ -83,9 +89,11 @@ class Writer:
         return self.chance.choice(ways)
 
     def blank(self) -> str:
+        """What may stand between signs."""
         return self.chance.choice(["", " ", "\t "])
 
     def comment(self) -> str:
+        """What may stand at the end of a line."""
         return self.chance.choice(["", ' # a = ["b", \'c'])
 
 

@@ -1,0 +1,144 @@
+"""Which files does a job write, who reads them, and what is in them?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from page_of_site_file import table
+
+from staking.app.cli import DELIMITERS, DXF_VERSIONS
+from staking.drawing.layers import LAYERS, Layer
+from staking.exports import EXPORTS, Export
+from staking.exports.bundle import MANIFEST
+from staking.exports.points_csv import COLUMNS, STAKEOUT_COLUMNS
+
+HEAD = """# The files
+
+`staking make SITE --out DIR` writes these files into a folder, all of them or none: they are written beside the folder
+and put in its place by renaming. Run again, it replaces its own files and leaves yours alone. It stops, with nothing
+changed, where one of its files was changed since, or where a file of yours has one of its names.
+
+The same site file, options and version of the program give the same bytes."""
+
+# who reads a file, and what it holds; an export without a line here stops the making of this page
+FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "points.csv": (
+            "the surveyor, a spreadsheet, a drawing program",
+            "Every given point and every stake, with a header, in the site's unit and the frame of the site file, with "
+            "4 decimals. An elevation that is not known is an empty cell. RFC 4180: commas, lines end with CR LF.",
+        ),
+        "stakeout.csv": (
+            "the instrument",
+            "Only what is staked. No header, commas and 4 decimals unless the command line asks for something else.",
+        ),
+        "layout.dxf": (
+            "the instrument, a drawing program, the surveyor",
+            "Everything that was computed, in site coordinates, one layer a kind. A POINT, a small CIRCLE and a TEXT "
+            "for each point of `points.csv`, and a POINT for nothing else; Z is its elevation, and 0 where none is "
+            "known. Lines are LINE and closed LWPOLYLINE (POLYLINE in R12); dimensions are LINE and TEXT. All text is "
+            "ASCII. A note below the drawing says site, revision, unit, system and fingerprint.",
+        ),
+        "layout.geojson": (
+            "a map in a browser or geographic information system",
+            "The same points, the slab, its parts, the lot, the areas and reference lines, in longitude and latitude "
+            "on WGS 84 (RFC 7946). For viewing only: the datum alone may be metres off. Do not stake from it. Source "
+            "system, operation and its accuracy stand inside.",
+        ),
+        "layout.json": (
+            "another program",
+            "Everything computed: points, lot, lines, slab, margins, stakes, sides, diagonals, ties, findings. Each "
+            "length stands there twice, as a number in the site's unit and as the text that is printed. After a stop "
+            "the places of stakes and the ties are left out, and the codes that withhold them are named.",
+        ),
+        "checks.pdf": (
+            "the owner, the inspector, you before the first stake",
+            "The sheet of checks on paper: cautions, the result in one sentence, a plan, the room to every line and "
+            "area, and every finding with what to do. Written after a stop too.",
+        ),
+        "checks.html": (
+            "the same people, on a telephone",
+            "The sheet of checks as one page that needs no network.",
+        ),
+        "tape_and_string.pdf": (
+            "the crew",
+            "Setting out with a steel tape and string, step by step, with boxes for what was measured, permitted "
+            "differences and their source, ties, and corners by two tapes.",
+        ),
+        "tape_and_string.html": (
+            "the crew, on a telephone",
+            "The same sheet as one page that needs no network.",
+        ),
+    }
+)
+RECORD = (
+    "Version of the program, site, revision, unit, coordinate system, values and factor, the SHA-256 of the site file "
+    "and of its point files, what was withheld or written despite a stop, how many findings of each severity, and size "
+    "and SHA-256 of every file."
+)
+
+COLUMN_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "name": "of the point or stake",
+        "north": "in the site's unit and frame",
+        "east": "in the site's unit and frame",
+        "elevation": "in the site's unit; empty where it is not known",
+        "kind": "given, lot corner, corner, part corner, offset, post, nail or mark",
+        "note": "what it is, in words: corner 1 (front-left); for given points the note of the site file",
+    }
+)
+
+
+def files_page() -> str:
+    """The page: every file, its columns, and the layers of the drawing."""
+    parts = [
+        HEAD,
+        table(("file", "who reads it", "after a stop"), [_row(each) for each in EXPORTS] + [_manifest_row()]),
+    ]
+    for each in EXPORTS:
+        parts.extend(_chapter(each.name))
+    parts.extend((f"## `{MANIFEST}`", RECORD))
+    return "\n\n".join(parts)
+
+
+def _row(export: Export) -> tuple[str, str, str]:
+    return f"`{export.name}`", FILES[export.name][0], "withheld" if export.stakes else "written"
+
+
+def _manifest_row() -> tuple[str, str, str]:
+    return f"`{MANIFEST}`", "whoever must know later what the files were made from", "written"
+
+
+def _chapter(name: str) -> Iterator[str]:
+    yield f"## `{name}`"
+    yield FILES[name][1]
+    if name == "points.csv":
+        yield table(("column", "what"), [(f"`{column}`", COLUMN_WORDS[column]) for column in COLUMNS])
+    if name == "stakeout.csv":
+        yield _stakeout()
+    if name == "layout.dxf":
+        yield _drawing()
+
+
+def _stakeout() -> str:
+    columns = ",".join(STAKEOUT_COLUMNS)
+    return (
+        f"Columns where nothing is said: `{columns}`. `--columns` takes any of `{','.join(COLUMNS)}`, in any order, each "
+        f"once. `--delimiter` takes {', '.join(DELIMITERS)}; with space, blanks inside a note become `_`, and a "
+        "name with a blank or an elevation that is not known is refused. `--decimals` takes 2 to 6. `--header` adds a "
+        "line with the names of the columns."
+    )
+
+
+def _drawing() -> str:
+    words = (
+        f"`--dxf` takes {', '.join(DXF_VERSIONS)}; r2000 where nothing is said. `$INSUNITS` is 6 (metres) or 2 (feet, "
+        "for both kinds of feet); the note in the drawing says which foot it is. The layers are:"
+    )
+    rows = [_layer(layer) for layer in LAYERS.values()]
+    return f"{words}\n\n{table(('layer', 'holds', 'colour number', 'line width [mm]'), rows)}"
+
+
+def _layer(layer: Layer) -> tuple[str, str, str, str]:
+    return f"`{layer.name}`", layer.words, str(layer.dxf_colour), f"{layer.width * 25.4 / 72:.2f}"

@@ -1,0 +1,146 @@
+"""What does each finding mean? The checks' own words, and those for what cannot be read or solved."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import sys
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from staking.checks import CHECKS, Check
+from staking.findings import Severity
+
+HEAD = """# Findings
+
+Every finding has a code in square brackets, a severity, and, where it is about a line of the site file, the place:
+
+```text
+site.toml:54:10: warning: placement.corner: corner 4 (back-left) stands nearer ... [other-corner-nearer]
+file:line:column severity  key              message                                code
+```
+
+The line begins the same way for every finding, so that editors can jump to it. Below it stands the line of the file
+with a mark, and after `->` what to write or do instead.
+
+| severity | what it does |
+| --- | --- |
+| note | Worth knowing. Nothing else happens. |
+| warning | Settle it before the first stake. Files are written; warnings stand on the sheets. |
+| strong warning | As a warning, and graver. |
+| stop | From a check: stake files are withheld and the status is 1; see [after a stop](../tasks/after_a_stop.md). \
+From reading or solving: nothing is written and the status is 2. |
+
+No finding is an approval. A check knows only what the site file says.
+"""
+
+# severities that the program decides as it runs, so that they cannot be read off its text
+DECIDED: Mapping[str, str] = MappingProxyType(
+    {
+        "setback-crossed": Severity.STOP.words,
+        "lot-line-crossed": Severity.STOP.words,
+        "keep-clear-crossed": Severity.STOP.words,
+        "room-thin": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
+    }
+)
+
+# what is said while a site file or a list of points is read; all of them stop but the last
+READING: Mapping[str, str] = MappingProxyType(
+    {
+        "unreadable-file": "The file is not there, may not be opened, is a folder, a pipe or a device, or is far too "
+        "large for a site file.",
+        "encoding": "The file is not plain text in UTF-8. The finding names the first byte that does not fit and, where "
+        "it can be told, the encoding the file is in. Save it again as UTF-8.",
+        "empty-file": "The file holds nothing, or only comments. `staking new` writes one to start from.",
+        "toml": "A line is not TOML: a quote or bracket is missing, a length stands without quotes, a key or table "
+        "stands twice. Feet and inches are the usual reason: an inch mark ends a text in double quotes, a feet mark one "
+        "in single quotes. The finding shows how the line should look.",
+        "missing-key": "A table or key that must be there is not. The finding says what to write. Without `site.unit` no "
+        "number of the file can be read, so that one is said first.",
+        "unknown-key": "A table or key is not known here: a slip of the pen, or it stands in the wrong table. The finding "
+        "names the nearest known one, or the table in which it belongs.",
+        "unknown-kind": "There is no kind of that name. The finding names those there are.",
+        "bad-length": "A length cannot be read, or could mean two things. See "
+        "[lengths and bearings](../tasks/lengths_and_bearings.md).",
+        "bad-bearing": "A bearing or azimuth cannot be read, or could mean two things. See "
+        "[lengths and bearings](../tasks/lengths_and_bearings.md).",
+        "bad-value": "A value is of the wrong sort, is too large or too small, or is not among the words that may stand "
+        "there. Also: a list that is too short, or two keys of which only one may stand.",
+        "bad-name": "A name is empty, is too long, begins like a formula of a spreadsheet, holds a sign that a file or "
+        'drawing cannot carry, or begins with "lot ", which is kept for the sides of the lot.',
+        "unknown-name": "A point, line, lot side or area is named that is not declared anywhere. The finding names the "
+        "nearest one that is.",
+        "duplicate-name": "Two things of one sort have the same name, or a corner or file is named twice.",
+        "duplicate-point": "One point name stands for two different places, in the site file and a list or in two lists.",
+        "ring": "Reference lines wait for one another: each is parallel to the next, and none can be drawn first.",
+        "outside-folder": "A list of points lies outside the folder of the site file. Copy it there, so that the job is "
+        "in one place.",
+        "bad-columns": "It is not clear which column of a list holds what, or the header says one thing and the site "
+        "file another, the unit included. The two feet are never mixed up silently.",
+        "bad-row": "A row of a list of points cannot be used. The finding names the row and the reason.",
+        "too-many": "There are more mistakes than are worth printing. Correct the first ones and run again.",
+        "repeated-point": "A list holds the same point twice at the same place. The first is used.",
+    }
+)
+
+# what is said while the place of everything is worked out; all of them stop
+SOLVING: Mapping[str, str] = MappingProxyType(
+    {
+        "cannot-solve": "A declared thing cannot be carried out: a corner that is not there, a point that lies on the "
+        "line it should tell the side of, a cut larger than the slab, a part in the slab. The sentence says which.",
+        "open-placement": "The place of the slab is left open: the second line runs along the first one, the file does "
+        "not tell on which side of a line the slab lies, or it cannot be centered between two lines. The finding says "
+        "what to add.",
+        "outline-open": "A traced outline does not come back to its beginning. The finding says by how much, and after "
+        "which step.",
+        "outline-faulty": "The outline crosses or touches itself, runs back along itself, or has a side without length.",
+        "lot-faulty": "The same for the lot: its corners are not named in order around it.",
+    }
+)
+OF_READING = {"repeated-point": Severity.NOTE.words}
+
+
+def findings_page() -> str:
+    """The page: what every check can say, then what reading and solving can."""
+    parts = [HEAD, "## Contents", _contents()]
+    for check in CHECKS:
+        parts.extend((f"## {check.question}", *_of_check(check)))
+    parts.append("## Can the site file be read?")
+    parts.extend(_entry(code, OF_READING.get(code, "stop, status 2"), words) for code, words in READING.items())
+    parts.append("## Can it be solved?")
+    parts.extend(_entry(code, "stop, status 2", words) for code, words in SOLVING.items())
+    return "\n\n".join(parts)
+
+
+def _contents() -> str:
+    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING])
+    return ", ".join(f"[`{code}`](#{code})" for code in codes)
+
+
+def _of_check(check: Check) -> Iterator[str]:
+    said = severities(check)
+    for code, words in check.codes.items():
+        yield _entry(code, said[code], words)
+
+
+def _entry(code: str, severity: str, words: str) -> str:
+    return f"### {code}\n\n*{severity}.* {' '.join(words.split())}"
+
+
+def severities(check: Check) -> dict[str, str]:
+    """The severity of each code of a check, read off the calls that make its findings."""
+    module = inspect.getmodule(check.run)
+    if module is None:
+        sys.exit(f"no module holds the check: {check.question}")
+    found = dict(_read_off(ast.parse(inspect.getsource(module))))
+    return {code: found.get(code) or DECIDED[code] for code in check.codes}
+
+
+def _read_off(tree: ast.Module) -> Iterator[tuple[str, str]]:
+    """Code and severity of every call Finding("code", Severity.X, ...)."""
+    for node in ast.walk(tree):
+        match node:
+            case ast.Call(
+                func=ast.Name(id="Finding"), args=[ast.Constant(value=str(code)), ast.Attribute(attr=name), *_]
+            ) if name in Severity.__members__:
+                yield code, Severity[name].words

@@ -1,0 +1,217 @@
+"""Which tables and keys may stand in a site file, and what does each of them take? Read from the records themselves."""
+
+from __future__ import annotations
+
+import inspect
+import types
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from annotated_types import Ge, Gt, Le, Lt, MinLen
+from pydantic import AfterValidator, BaseModel, BeforeValidator
+from pydantic.fields import FieldInfo
+
+from staking.kinds.fields import Record
+from staking.sitefile.complaints import RECORDS
+from staking.sitefile.declared import Declared
+from staking.sitefile.slips import ENTRIES
+
+FOOT = 0.3048  # metres
+HEAD = """# The site file
+
+One file a job, `site.toml`, in [TOML](https://toml.io/en/v1.0.0). It is plain text in UTF-8. Unknown tables and keys
+are refused, with the nearest known one. `staking schema` prints the same tables as a JSON Schema for editors.
+
+What the keys take:
+
+- **length**: a number in `site.unit`, or a text with its own unit, such as `"32' 6-1/2"`, `"32.54 ft"`, `"9.918 m"`.
+  Every spelling is on the page [lengths and bearings](../tasks/lengths_and_bearings.md).
+- **bearing**: a text such as `"N 12-30-15 E"`, or an azimuth in degrees clockwise from north.
+- **corner** and **side** of the slab: a number from 1, or a name such as `"front-left"`, `"front"`.
+- **name of a point, line, lot side**: as declared elsewhere in the file. Each lot side is a line too: the side `front`
+  is the line `"lot front"`.
+- **text**: one line, at most 200 characters. A **new name** has at most 40 characters, and none of
+  ``, ; " / \\ : * ? < > | % { } ^ ' ` ``.
+
+Coordinates are in the unit and frame of the file. All other lengths are level distances on the ground.
+"""
+
+# what stands before the keys of each table; a table without a sentence here stops the making of this page
+TABLES: Mapping[str, str] = MappingProxyType(
+    {
+        "site": "What the job is called, and the unit of every bare number in the file. The one table that must be there "
+        "beside `[slab]` and `[placement]`.",
+        "coordinates": "Which coordinate system the numbers are in. Leave the table out for local, assumed coordinates. "
+        "See [with an instrument](../tasks/with_an_instrument.md).",
+        "notation": "How lengths are printed on screen and on sheets. It changes no coordinate and no computation.",
+        "points": "Points as given or as measured, each under its own name: `P1 = { north = 100.0, east = 100.0 }`. "
+        "The short form is `P1 = [north, east]` or `P1 = [north, east, elevation]`. A name begins with a letter or digit; "
+        "one that holds a dot or blank stands in quotes.",
+        "point_files": "Lists of points beside the site file, for example the surveyor's control. One point a line, "
+        "with commas, semicolons or tabs between. Blank lines and lines that begin with # are passed over.",
+        "lot": "The lot by its corners. Several sides may bear one name; a setback then holds for all of them. Only a "
+        "licensed surveyor locates a property line.",
+        "setbacks": "One key for each side of the lot, by the side's name: `front = \"25'\"`. Each takes a length of 0 or "
+        "more. There are no defaults: the figures are those of the local authority. A side without a figure is a "
+        "warning.",
+        "margins": "How little room to a line or area is worth a warning. Less room than 0 is always a stop.",
+        "keep_clear": "Areas in which nothing may stand: easements, wells, trees, overhead lines. A strip along a lot "
+        "side, a circle around a point, or a polygon. The keys tell which it is.",
+        "references": "Lines that the slab is placed from and tied to. A line that other lines are parallel to may stand "
+        "anywhere in the file.",
+        "slab": "The outline of the slab, seen by somebody who stands in front of it and looks at it: right is right, "
+        "and away is away from that person. Corners and sides are counted from corner 1 in the order below.",
+        "slab.parts": "A ramp, apron or porch: a rectangle attached to a side of the formed outline. It counts for "
+        "setbacks unless it is exempt.",
+        "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured from "
+        "the formed outline, ledge included.",
+        "stakes": "What to drive. Each kind may be asked for more than once.",
+        "numbering": "The first number of each series of stakes. A number that a given point has is passed over.",
+        "tape": "What the crew has in hand.",
+    }
+)
+KINDS_OF_AREA: Mapping[str, str] = MappingProxyType({"along": "a strip", "around": "a circle", "points": "a polygon"})
+
+_BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
+    {
+        "length_in_metres": "length",
+        "_setback_or_length": 'length, or `"setback"`',
+        "_degrees": "bearing",
+        "_read_step": "step",
+        "_named": "new name",
+        "_words": "text",
+    }
+)
+_BY_TYPE: Mapping[Any, str] = MappingProxyType(
+    {int: "whole number", float: "number", bool: "`true` or `false`", str: "name"}
+)
+
+
+def site_file_page() -> str:
+    """The page: a chapter a table, in the order of the records."""
+    chapters = [chapter for name in Declared.model_fields for chapter in _chapters(name)]
+    return "\n".join([HEAD, *chapters])
+
+
+def _chapters(name: str) -> Iterator[str]:
+    yield _chapter(name)
+    if name == "slab":
+        yield _chapter("slab.parts")
+
+
+def _chapter(name: str) -> str:
+    title = f"[[{name}]]" if name in ENTRIES else f"[{name}]"
+    parts = [f"## `{title}`", TABLES[name]]
+    for kind, record in RECORDS.get(name, {}).items():
+        parts.extend(_kind(name, kind, record))
+    return "\n\n".join(parts) + "\n"
+
+
+def _kind(table: str, kind: str, record: type[Record]) -> Iterator[str]:
+    if table == "keep_clear":
+        yield f"### {KINDS_OF_AREA[kind].capitalize()}"
+    elif kind:
+        yield f'### `kind = "{kind}"`'
+        yield from _module_words(record)
+    yield keys(record)
+
+
+def _module_words(record: type[Record]) -> Iterator[str]:
+    """What the module of a kind says at its head, its sketch or grammar as it stands."""
+    module = inspect.getmodule(record)
+    first, _, rest = (inspect.getdoc(module) or "").partition("\n\n")
+    yield " ".join(first.split())
+    if rest.strip():
+        yield f"```text\n{inspect.cleandoc(chr(10) + rest)}\n```"
+
+
+def keys(record: type[BaseModel]) -> str:
+    """The keys of a record as rows of a table."""
+    rows = [_row(field.alias or name, field) for name, field in record.model_fields.items()]
+    return table(("key", "takes", "left out", "meaning"), rows)
+
+
+def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A table in Markdown; a bar inside a cell is escaped."""
+    lines = [head, ["---"] * len(head), *([cell.replace("|", "\\|") for cell in row] for row in rows)]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+
+
+def _row(key: str, field: FieldInfo) -> tuple[str, str, str, str]:
+    meaning = field.description or ("which kind this is" if key == "kind" else "")
+    return f"`{key}`", type_words(field.annotation, tuple(field.metadata)), _default(field), meaning
+
+
+def type_words(kind: Any, metadata: tuple[Any, ...] = ()) -> str:
+    """A type and its limits in plain words."""
+    if get_origin(kind) is Annotated:
+        inner, *more = get_args(kind)
+        return type_words(inner, (*more, *metadata))
+    named = next((words for each in metadata if (words := _by_validator(each))), "")
+    return f"{named or _bare(kind)}{_limits(metadata)}"
+
+
+def _by_validator(each: Any) -> str:
+    return _BY_VALIDATOR.get(_function(each), "")
+
+
+def _function(each: Any) -> str:
+    return str(each.func.__name__) if isinstance(each, (BeforeValidator, AfterValidator)) else ""
+
+
+def _bare(kind: Any) -> str:
+    origin, inner = get_origin(kind), [each for each in get_args(kind) if each is not types.NoneType]
+    if origin is Literal:
+        return " or ".join(f'`"{each}"`' if isinstance(each, str) else f"`{each}`" for each in inner)
+    if origin is tuple:
+        return _list(inner)
+    if origin in (Union, types.UnionType):
+        return _either(inner)
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        return "table"
+    return _BY_TYPE.get(kind, getattr(kind, "__name__", str(kind)))
+
+
+def _list(inner: Sequence[Any]) -> str:
+    if inner[-1] is Ellipsis:
+        return f"list; each: {type_words(inner[0])}"
+    return f"list of {len(inner)}; each: {type_words(inner[0])}"
+
+
+def _either(inner: Sequence[Any]) -> str:
+    words = [type_words(each) for each in inner]
+    return "number or name" if words == ["whole number", "name"] else " or ".join(words)
+
+
+def _limits(metadata: tuple[Any, ...]) -> str:
+    known = [_limit(each) for each in metadata]
+    return "".join(f", {limit}" for limit in known if limit)
+
+
+def _limit(each: Any) -> str:
+    match each:
+        case Gt():
+            return f"more than {each.gt}"
+        case Ge():
+            return f"{each.ge} or more"
+        case Lt():
+            return f"less than {each.lt}"
+        case Le():
+            return f"at most {each.le}"
+        case MinLen():
+            return f"at least {each.min_length}"
+    return {"_above_zero": "more than 0", "_not_below_zero": "0 or more"}.get(_function(each), "")
+
+
+def _default(field: FieldInfo) -> str:
+    if field.is_required():
+        return "must be there"
+    value = field.get_default(call_default_factory=False)
+    if isinstance(value, bool):
+        return f"`{str(value).lower()}`"
+    if isinstance(value, float) and "length" in type_words(field.annotation, tuple(field.metadata)):
+        return f"{value / FOOT:g} ft" if value else "0"
+    if isinstance(value, tuple):
+        return ", ".join(f"{each:g}" for each in value) or "none"
+    return {None: "none", "": "empty"}.get(value, f'`"{value}"`' if isinstance(value, str) else f"`{value}`")
