@@ -124,8 +124,8 @@ def _chapter(name: str) -> Iterator[str]:
 def _stakeout() -> str:
     columns = ",".join(STAKEOUT_COLUMNS)
     return (
-        f"Columns where nothing is said: `{columns}`. `--columns` takes any of `{','.join(COLUMNS)}`, in any order, each "
-        f"once. `--delimiter` takes {', '.join(DELIMITERS)}; with space, blanks inside a note become `_`, and a "
+        f"Columns where nothing is said: `{columns}`. `--columns` takes any of `{','.join(COLUMNS)}`, in any order, "
+        f"each once. `--delimiter` takes {', '.join(DELIMITERS)}; with space, blanks inside a note become `_`, and a "
         "name with a blank or an elevation that is not known is refused. `--decimals` takes 2 to 6. `--header` adds a "
         "line with the names of the columns."
     )

@@ -49,32 +49,33 @@ READING: Mapping[str, str] = MappingProxyType(
     {
         "unreadable-file": "The file is not there, may not be opened, is a folder, a pipe or a device, or is far too "
         "large for a site file.",
-        "encoding": "The file is not plain text in UTF-8. The finding names the first byte that does not fit and, where "
-        "it can be told, the encoding the file is in. Save it again as UTF-8.",
+        "encoding": "The file is not plain text in UTF-8. The finding names the first byte that does not fit and, "
+        "where it can be told, the encoding the file is in. Save it again as UTF-8.",
         "empty-file": "The file holds nothing, or only comments. `staking new` writes one to start from.",
         "toml": "A line is not TOML: a quote or bracket is missing, a length stands without quotes, a key or table "
-        "stands twice. Feet and inches are the usual reason: an inch mark ends a text in double quotes, a feet mark one "
-        "in single quotes. The finding shows how the line should look.",
-        "missing-key": "A table or key that must be there is not. The finding says what to write. Without `site.unit` no "
-        "number of the file can be read, so that one is said first.",
-        "unknown-key": "A table or key is not known here: a slip of the pen, or it stands in the wrong table. The finding "
-        "names the nearest known one, or the table in which it belongs.",
+        "stands twice. Feet and inches are the usual reason: an inch mark ends a text in double quotes, a feet mark "
+        "one in single quotes. The finding shows how the line should look.",
+        "missing-key": "A table or key that must be there is not. The finding says what to write. Without `site.unit` "
+        "no number of the file can be read, so that one is said first.",
+        "unknown-key": "A table or key is not known here: a slip of the pen, or it stands in the wrong table. The "
+        "finding names the nearest known one, or the table in which it belongs.",
         "unknown-kind": "There is no kind of that name. The finding names those there are.",
         "bad-length": "A length cannot be read, or could mean two things. See "
         "[lengths and bearings](../tasks/lengths_and_bearings.md).",
         "bad-bearing": "A bearing or azimuth cannot be read, or could mean two things. See "
         "[lengths and bearings](../tasks/lengths_and_bearings.md).",
-        "bad-value": "A value is of the wrong sort, is too large or too small, or is not among the words that may stand "
-        "there. Also: a list that is too short, or two keys of which only one may stand.",
+        "bad-value": "A value is of the wrong sort, is too large or too small, or is not among the words that may "
+        "stand there. Also: a list that is too short, or two keys of which only one may stand.",
         "bad-name": "A name is empty, is too long, begins like a formula of a spreadsheet, holds a sign that a file or "
         'drawing cannot carry, or begins with "lot ", which is kept for the sides of the lot.',
         "unknown-name": "A point, line, lot side or area is named that is not declared anywhere. The finding names the "
         "nearest one that is.",
         "duplicate-name": "Two things of one sort have the same name, or a corner or file is named twice.",
-        "duplicate-point": "One point name stands for two different places, in the site file and a list or in two lists.",
+        "duplicate-point": "One point name stands for two different places, in the site file and a list or in two "
+        "lists.",
         "ring": "Reference lines wait for one another: each is parallel to the next, and none can be drawn first.",
-        "outside-folder": "A list of points lies outside the folder of the site file. Copy it there, so that the job is "
-        "in one place.",
+        "outside-folder": "A list of points lies outside the folder of the site file. Copy it there, so that the job "
+        "is in one place.",
         "bad-columns": "It is not clear which column of a list holds what, or the header says one thing and the site "
         "file another, the unit included. The two feet are never mixed up silently.",
         "bad-row": "A row of a list of points cannot be used. The finding names the row and the reason.",
@@ -93,7 +94,8 @@ SOLVING: Mapping[str, str] = MappingProxyType(
         "what to add.",
         "outline-open": "A traced outline does not come back to its beginning. The finding says by how much, and after "
         "which step.",
-        "outline-faulty": "The outline crosses or touches itself, runs back along itself, or has a side without length.",
+        "outline-faulty": "The outline crosses or touches itself, runs back along itself, or has a side without "
+        "length.",
         "lot-faulty": "The same for the lot: its corners are not named in order around it.",
     }
 )

@@ -40,32 +40,32 @@ Coordinates are in the unit and frame of the file. All other lengths are level d
 # what stands before the keys of each table; a table without a sentence here stops the making of this page
 TABLES: Mapping[str, str] = MappingProxyType(
     {
-        "site": "What the job is called, and the unit of every bare number in the file. The one table that must be there "
-        "beside `[slab]` and `[placement]`.",
-        "coordinates": "Which coordinate system the numbers are in. Leave the table out for local, assumed coordinates. "
-        "See [with an instrument](../tasks/with_an_instrument.md).",
+        "site": "What the job is called, and the unit of every bare number in the file. The one table that must be "
+        "there beside `[slab]` and `[placement]`.",
+        "coordinates": "Which coordinate system the numbers are in. Leave the table out for local, assumed "
+        "coordinates. See [with an instrument](../tasks/with_an_instrument.md).",
         "notation": "How lengths are printed on screen and on sheets. It changes no coordinate and no computation.",
         "points": "Points as given or as measured, each under its own name: `P1 = { north = 100.0, east = 100.0 }`. "
-        "The short form is `P1 = [north, east]` or `P1 = [north, east, elevation]`. A name begins with a letter or digit; "
-        "one that holds a dot or blank stands in quotes.",
+        "The short form is `P1 = [north, east]` or `P1 = [north, east, elevation]`. A name begins with a letter or "
+        "digit; one that holds a dot or blank stands in quotes.",
         "point_files": "Lists of points beside the site file, for example the surveyor's control. One point a line, "
         "with commas, semicolons or tabs between. Blank lines and lines that begin with # are passed over.",
         "lot": "The lot by its corners. Several sides may bear one name; a setback then holds for all of them. Only a "
         "licensed surveyor locates a property line.",
-        "setbacks": "One key for each side of the lot, by the side's name: `front = \"25'\"`. Each takes a length of 0 or "
-        "more. There are no defaults: the figures are those of the local authority. A side without a figure is a "
+        "setbacks": "One key for each side of the lot, by the side's name: `front = \"25'\"`. Each takes a length of 0 "
+        "or more. There are no defaults: the figures are those of the local authority. A side without a figure is a "
         "warning.",
         "margins": "How little room to a line or area is worth a warning. Less room than 0 is always a stop.",
         "keep_clear": "Areas in which nothing may stand: easements, wells, trees, overhead lines. A strip along a lot "
         "side, a circle around a point, or a polygon. The keys tell which it is.",
-        "references": "Lines that the slab is placed from and tied to. A line that other lines are parallel to may stand "
-        "anywhere in the file.",
+        "references": "Lines that the slab is placed from and tied to. A line that other lines are parallel to may "
+        "stand anywhere in the file.",
         "slab": "The outline of the slab, seen by somebody who stands in front of it and looks at it: right is right, "
         "and away is away from that person. Corners and sides are counted from corner 1 in the order below.",
         "slab.parts": "A ramp, apron or porch: a rectangle attached to a side of the formed outline. It counts for "
         "setbacks unless it is exempt.",
-        "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured from "
-        "the formed outline, ledge included.",
+        "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
+        "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",
         "numbering": "The first number of each series of stakes. A number that a given point has is passed over.",
         "tape": "What the crew has in hand.",
@@ -128,7 +128,8 @@ def _module_words(record: type[Record]) -> Iterator[str]:
 
 def keys(record: type[BaseModel]) -> str:
     """The keys of a record as rows of a table."""
-    rows = [_row(field.alias or name, field) for name, field in record.model_fields.items()]
+    fields = sorted(record.model_fields.items(), key=lambda item: item[0] != "kind")
+    rows = [_row(field.alias or name, field) for name, field in fields]
     return table(("key", "takes", "left out", "meaning"), rows)
 
 
@@ -200,7 +201,7 @@ def _limit(each: Any) -> str:
         case Le():
             return f"at most {each.le}"
         case MinLen():
-            return f"at least {each.min_length}"
+            return f"at least {each.min_length} of them" if each.min_length > 1 else "not empty"
     return {"_above_zero": "more than 0", "_not_below_zero": "0 or more"}.get(_function(each), "")
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 import click
 
@@ -199,7 +199,7 @@ def _refuse_unknown(despite: tuple[str, ...], findings: tuple[Finding, ...]) -> 
 def _options(layout: Layout, given: dict[str, Any]) -> Any:
     from staking.exports import Options
 
-    paper = given["paper"] or ("a4" if layout.site.unit.name == "m" else "letter")
+    paper: Literal["letter", "a4"] = given["paper"] or ("a4" if layout.site.unit.name == "m" else "letter")
     return Options(
         columns=tuple(name.strip() for name in given["columns"].split(",")),
         delimiter=DELIMITERS[given["delimiter"]],

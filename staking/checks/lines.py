@@ -94,7 +94,8 @@ def _bent(layout: Layout, base: BaseLine, index: int) -> Iterator[Finding]:
         yield Finding(
             "line-bent",
             Severity.WARNING,
-            f'"{base.name}" is not straight: {name} lies {layout.notation.both(abs(off))} to the {hand} of the best line',
+            f'"{base.name}" is not straight: {name} lies {layout.notation.both(abs(off))} to the {hand} of the '
+            "best line",
             layout.site.place("references", index, "through"),
             "measure that point again, or leave it out",
         )

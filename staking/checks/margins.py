@@ -47,7 +47,10 @@ def _crossed(layout: Layout, margin: Margin, index: int) -> Finding:
         message = f"the slab reaches {write(-margin.distance)} beyond {what}"
     else:
         of = f"the {margin.of} line" if margin.rule == "setback" else f'"{margin.of}"'
-        message = f"the slab is {write(margin.distance)} from {of}; {write(margin.required)} is required, {write(-margin.room)} more"
+        message = (
+            f"the slab is {write(margin.distance)} from {of}; {write(margin.required)} is required, "
+            f"{write(-margin.room)} more"
+        )
     return Finding(
         code,
         Severity.STOP,

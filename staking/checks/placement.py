@@ -43,7 +43,8 @@ def _other_corner(layout: Layout) -> Iterator[Finding]:
         yield Finding(
             "other-corner-nearer",
             Severity.WARNING,
-            f'{form.outline.corner_label(nearest)} stands {write(reaches[nearest])} from "{placement.from_}", nearer than '
+            f'{form.outline.corner_label(nearest)} stands {write(reaches[nearest])} from "{placement.from_}", '
+            "nearer than "
             f"{form.outline.corner_label(named)} with {write(reaches[named])}",
             layout.site.place("placement", "corner"),
             "name the nearer corner if the distance must hold there; the margins below are from the nearest place",

@@ -33,7 +33,8 @@ def _findings(layout: Layout) -> Iterator[Finding]:
             Severity.NOTE,
             "layout.geojson is not written: it is not known where on earth the site is",
             layout.site.place("coordinates"),
-            'add [coordinates] with crs = "EPSG:...", values = "grid" and the combined factor, as the surveyor gives them',
+            'add [coordinates] with crs = "EPSG:...", values = "grid" and the combined factor, as the surveyor '
+            "gives them",
         )
         return
     yield from _system(layout, stated.crs)
@@ -62,7 +63,8 @@ def _system(layout: Layout, crs: str) -> Iterator[Finding]:
                 Severity.STOP,
                 f"site.unit is {unit}, but {known.name} is in {known.unit}",
                 place,
-                f'write unit = "{known.unit}" and give other lengths their own unit, or the code of the twin system in {unit}',
+                f'write unit = "{known.unit}" and give other lengths their own unit, or the code of the twin system in '
+                f"{unit}",
             )
             return
         there = [layout.frame.to_file(point.at) for point in layout.points.values()]

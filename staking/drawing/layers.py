@@ -35,7 +35,7 @@ _TABLE = (
     Layer("OFFSET", "offset stakes", 1.0, "#000000", 3),
     Layer("BOARD", "batter boards", 1.2, "#000000", 6),
     Layer("MARK", "marks along the sides", 0.8, "#000000", 4),
-    Layer("GIVEN", "given points", 1.0, "#000000", 2),
+    Layer("GIVEN", "given points", 1.0, "#000000", 7),
     Layer("TIE", "ties and check distances", 0.6, "#7f1f1f", 9),
     Layer("DIMENSION", "dimensions", 0.6, "#000000", 7),
     Layer("NOTE", "notes", 0.6, "#000000", 7),

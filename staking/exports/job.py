@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from staking.drawing.draw import plan
 from staking.errors import PositionError
@@ -68,7 +68,7 @@ def _record(made: Made) -> dict[str, object]:
         "site": layout.site.declared.site.name,
         "revision": layout.site.revision,
         **frame_facts(layout),
-        "site_file": {"name": layout.site.file, "sha256": layout.site.fingerprint},
+        "site_file": {"name": PurePath(layout.site.file).name, "sha256": layout.site.fingerprint},
         "point_files": dict(layout.site.sources),
         "withheld": list(made.withheld),
         "despite": list(made.despite),

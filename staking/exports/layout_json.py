@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from pathlib import PurePath
 from typing import Any
 
 import shapely
@@ -84,7 +85,7 @@ def _site(layout: Layout) -> Json:
         "prepared_by": about.prepared_by,
         "date": about.date.isoformat() if about.date else None,
         "revision": layout.site.revision,
-        "file": layout.site.file,
+        "file": PurePath(layout.site.file).name,
         "fingerprints": dict(layout.site.sources),
         "fingerprint": layout.site.fingerprint,
     }
@@ -97,7 +98,7 @@ def _finding(finding: Finding) -> Json:
         "severity": finding.severity.words,
         "message": finding.message,
         "remedy": finding.remedy,
-        "place": {"file": place.file, "line": place.line, "key": place.key} if place else None,
+        "place": {"file": PurePath(place.file).name, "line": place.line, "key": place.key} if place else None,
     }
 
 

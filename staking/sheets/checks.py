@@ -23,10 +23,10 @@ def checks_sheet(
         Cautions(ALWAYS),
         Heading("Result"),
         Paragraph(_result(findings, withheld, despite), strong=True),
+        *_margins(layout),
         Picture(
             overview(layout), "The slab on its lot; dashed: the edge of the buildable area. North is up.", height=290
         ),
-        *_margins(layout),
         *_found(findings),
         Signatures(("Checked by", "Owner", "Inspector")),
     ]

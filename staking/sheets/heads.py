@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import PurePath
 
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
@@ -27,7 +28,7 @@ def facts(layout: Layout) -> tuple[tuple[str, str], ...]:
         ("Date", about.date.isoformat() if about.date else ""),
         ("Lengths", f"{FOOT_WORDS[layout.site.unit.name]}, on the ground, level"),
         ("Coordinates", frame_words(layout)),
-        ("Site file", f"{layout.site.file}, fingerprint {short_fingerprint(layout)}"),
+        ("Site file", f"{PurePath(layout.site.file).name}, fingerprint {short_fingerprint(layout)}"),
     )
     return tuple((label, value) for label, value in pairs if value)
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from staking.drawing import tape_steps
 from staking.drawing.draw import overview
 from staking.findings import Finding, Severity
+from staking.kinds.stakes import BatterBoards
 from staking.layout.computed import Layout, Stake
 from staking.layout.tape_plan import TapePlan, tape_plan
 from staking.sheets.cautions import ALWAYS
@@ -307,6 +308,7 @@ def _boards_step(layout: Layout, plan: TapePlan, number: int) -> Step:
             "strings, all tops at one "
             "height; where a string runs on across the slab, one board on two posts. Keep them outside the digging "
             "(practice: 4 ft or more beyond its edge).",
+            *_posts(layout),
             "Stretch each string over its two corners on to the boards, plumb over the stakes, and drive a nail "
             "or cut a "
             "kerf where it crosses. Then the distance from the corner proves it.",
@@ -314,6 +316,17 @@ def _boards_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         _ends_table(layout, plan, "nail"),
         Picture(tape_steps.ends(layout, plan, "nail"), height=220),
     )
+
+
+def _posts(layout: Layout) -> Iterator[str]:
+    """Where the posts stand, in the words of the entries that ask for boards."""
+    write = layout.notation.length
+    for entry in layout.site.declared.stakes:
+        if isinstance(entry, BatterBoards):
+            yield (
+                f"Corner post: {write(entry.back)} beyond the corner along both strings. End posts: level with it, "
+                f"{write(entry.past_string)} past the other string."
+            )
 
 
 def _ends_table(layout: Layout, plan: TapePlan, kind: str) -> Table:

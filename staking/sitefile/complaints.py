@@ -237,9 +237,10 @@ class _Complaint:
         return self._said("unknown-key", message, remedy, self.places.key(self.path))
 
     def _unknown_kind(self) -> Finding:
-        kind = str(self.ctx["tag"]).removeprefix(declared.TAG)
-        place = self.places.value((*self.path, "kind"))
-        return self._said("unknown-kind", f'unknown kind "{plain(kind)}"', suggestion(kind[:100], self._kinds()), place)
+        kind = self.value["kind"]
+        remedy = suggestion(kind[:100] if isinstance(kind, str) else "", self._kinds())
+        message = f"unknown kind {_shown(kind)}" if isinstance(kind, str) else f"a kind is a word, not {_found(kind)}"
+        return self._said("unknown-kind", message, remedy, self.places.value((*self.path, "kind")))
 
     def _not_allowed(self) -> Finding:
         allowed = [word.strip("'") for word in self.ctx["expected"].replace(" or ", ", ").split(", ")]

@@ -39,7 +39,7 @@ def _by_kind(default: str) -> Discriminator:
 
     def chosen(value: Any) -> str:
         kind = value.get("kind", default) if isinstance(value, Mapping) else getattr(value, "kind", default)
-        return f"{TAG}{kind}"
+        return f"{TAG}{kind}" if isinstance(kind, str) else TAG  # no kind has an empty name
 
     return Discriminator(chosen)
 

@@ -110,10 +110,9 @@ def _check_wide(data: bytes, file: str) -> None:
 
 def _not_utf8(data: bytes, error: UnicodeDecodeError, file: str) -> Finding:
     byte = data[error.start]
-    try:
-        likely = f'; in Windows-1252 it is "{bytes([byte]).decode("cp1252")}", so the file may be in that encoding'
-    except UnicodeDecodeError:
-        likely = ""
+    sign = bytes([byte]).decode("cp1252", "replace")
+    known = sign.isprintable() and sign != "\ufffd"
+    likely = f'; in Windows-1252 it is "{sign}", so the file may be in that encoding' if known else ""
     message = f"the byte 0x{byte:02X} is no UTF-8{likely}"
     return mistake("encoding", message, _place(data, error.start, file), _SAVE)
 

@@ -37,7 +37,9 @@ def test_best_fit_agrees_with_scikit_image(raw: list[tuple[float, float]], turn:
     points = [Point(a * cosine - b * sine, a * sine + b * cosine) for a, b in raw]
     assume(distance(points[0], points[-1]) > 1)
     line, residuals = best_fit(points)
-    model = LineModelND.from_estimate(np.array([(p.east, p.north) for p in points]))
+    model = LineModelND.from_estimate(  # type: ignore[no-untyped-call]  # scikit-image has no types
+        np.array([(p.east, p.north) for p in points])
+    )
     direction = Vector(*model.direction)
     assert abs(line.direction.cross(direction)) < 1e-6
     assert abs(line.offset(Point(*model.origin))) < 1e-6

@@ -33,6 +33,11 @@ class BatterBoards(Record):
         default=None, description="length of a board; left out: back and two feet (0.61 m)"
     )
 
+    @property
+    def past_string(self) -> float:
+        """How far a board reaches past its string [m]."""
+        return PAST_STRING if self.board is None else self.board - self.back
+
     def set_out(self, form: Form) -> SetOut:
         """Posts, nails and boards, corner by corner, then the ends of strings that run across the slab."""
         if self.board is not None and self.board <= self.back:
@@ -79,8 +84,7 @@ class BatterBoards(Record):
 
     def _end(self, at: Point, along: Vector, across: Vector) -> Point:
         """The far post of the board across a string: on the other side of the string from the corner post."""
-        over = PAST_STRING if self.board is None else self.board - self.back
-        return moved(moved(at, along, self.back), across, -over)
+        return moved(moved(at, along, self.back), across, -self.past_string)
 
     def _nail(self, form: Form, end: StringEnd, back: float) -> Place:
         at = end.line.at(end.past + back)
