@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from staking.checks import lines, margins, placement, points, position, stakes
-from staking.checks.check import Check
+from staking.checks.question import Check
 from staking.findings import Finding
 from staking.layout.computed import Layout
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from staking.checks.check import Check
+from staking.checks.question import Check
 from staking.findings import Finding, Place, Severity
 from staking.layout.computed import Layout, Margin
 

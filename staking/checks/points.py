@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 import shapely
 
-from staking.checks.check import Check
+from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.survey.points import distance

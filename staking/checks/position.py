@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from staking.checks.check import Check
+from staking.checks.question import Check
 from staking.errors import PositionError
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
@@ -10,11 +11,11 @@ from staking.kinds.slab import Form
 from staking.layout.computed import DoubleTie, NamedPoint, SideLength, Tie
 from staking.survey.intersections import angle_at, angle_between
 from staking.survey.lines import Line
-from staking.survey.points import Point, azimuth_of, distance
+from staking.survey.points import Point, azimuth_of, distance, vector
 
 CROSSING = 20.0  # degrees; two lines nearer to parallel do not fix a corner between them
 WEAK = 30.0  # degrees; two tapes that meet at less, or at more than 180 less this, fix a corner poorly: from memory
-ALIKE = 1e-6  # metres, degrees; differences below this are noise
+ALIKE = 1e-6  # metres, or of a cosine; differences below this are noise
 NEAREST = 8  # given points tried for each corner
 
 
@@ -81,21 +82,27 @@ def double_ties_of(
             key=lambda found: (round(found[0], 6), found[1].name),
         )
         tries = [(length, point) for length, point in near if 0.01 < length <= tape][:NEAREST]
-        best = _squarest([_double(name, corner, a, b) for a, b in combinations(tries, 2)])
-        if best is not None and WEAK <= best.angle <= 180.0 - WEAK:
-            result.append(best)
+        pair = _squarest(corner, tries)
+        if pair is not None:
+            result.append(_double(name, corner, *pair))
     return tuple(result)
 
 
-def _squarest(ties: Sequence[DoubleTie]) -> DoubleTie | None:
-    """The one whose tapes meet most squarely; of those that do so alike, the first."""
-    errors = [abs(tie.angle - 90.0) for tie in ties]
-    least = min(errors, default=0.0)
-    return next((tie for tie, error in zip(ties, errors, strict=True) if error < least + ALIKE), None)
+_Read = tuple[float, NamedPoint]  # a distance from a given point
 
 
-def _double(name: str, corner: Point, first: tuple[float, NamedPoint], second: tuple[float, NamedPoint]) -> DoubleTie:
+def _squarest(corner: Point, tries: Sequence[_Read]) -> tuple[_Read, _Read] | None:
+    """The two from which tapes meet most squarely, none if all meet weakly; of those alike, the first."""
+    ways = [vector(corner, point.at) for _, point in tries]
+    best, squarest = None, math.cos(math.radians(WEAK))
+    for a, b in combinations(range(len(tries)), 2):
+        cosine = abs(ways[a].dot(ways[b])) / (tries[a][0] * tries[b][0])
+        if cosine < squarest - ALIKE:
+            best, squarest = (tries[a], tries[b]), cosine
+    return best
+
+
+def _double(name: str, corner: Point, first: _Read, second: _Read) -> DoubleTie:
     (length_a, a), (length_b, b) = first, second
-    off = Line(a.at, b.at).offset(corner) if distance(a.at, b.at) > 0 else 0.0
-    hand = "left" if off > 0 else "right"
+    hand = "left" if Line(a.at, b.at).offset(corner) > 0 else "right"
     return DoubleTie(name, a.name, length_a, b.name, length_b, angle_at(corner, a.at, b.at), hand)

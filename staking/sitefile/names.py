@@ -101,17 +101,18 @@ class _Names:
                 yield mistake("bad-name", plain(str(error), 200), self.places.key(("points", name)), remedy)
 
     def unknown_points(self, points: Collection[str]) -> Iterator[Finding]:
+        like = _Like(points)
         for pattern in POINTS_USED:
             for path, name in texts(self.data, pattern):
                 if name not in points:
                     message = f'there is no point "{plain(name)}"'
-                    yield mistake("unknown-name", message, self.places.value(path), _meant(name, points))
+                    yield mistake("unknown-name", message, self.places.value(path), like.meant(name))
 
     def unknown_lines(self) -> Iterator[Finding]:
         for pattern in LINES_USED:
             for path, name in texts(self.data, pattern):
                 if name not in self.lines and (self._sides_are_known or not name.startswith("lot ")):
-                    remedy = f'write "lot {name}"' if name in self.sides else _meant(name, self.lines)
+                    remedy = f'write "lot {name}"' if name in self.sides else _Like(self.lines).meant(name)
                     message = f'there is no line "{plain(name)}"'
                     yield mistake("unknown-name", message, self.places.value(path), remedy or _NO_LINES)
 
@@ -133,7 +134,7 @@ class _Names:
 
     def _side_meant(self, name: str) -> str:
         bare = name.removeprefix("lot ")
-        return f'write "{bare}"' if bare in self.sides else _meant(name, self.sides)
+        return f'write "{bare}"' if bare in self.sides else _Like(self.sides).meant(name)
 
     def repeated(self) -> Iterator[Finding]:
         for pattern, what in UNIQUE:
@@ -182,13 +183,16 @@ def _ring(start: str | None, needs: Mapping[str | None, str]) -> tuple[str, ...]
     return tuple(passed) if name is not None and name == start else ()
 
 
-def _meant(name: str, known: Collection[str]) -> str:
-    """The known name like this one: but for case, blanks and zeros in front; else as `suggestion` has it."""
-    folded = _folded(name)
-    same = next((other for other in known if _folded(other) == folded), None)
-    if same is not None:
-        return f'did you mean "{same}"?'
-    return suggestion(name[:100], list(known)[:_FEW])
+class _Like:
+    """Finds the known name like another one: but for case, blanks and zeros in front; else as `suggestion` has it."""
+
+    def __init__(self, known: Collection[str]) -> None:
+        self.known = list(known)
+        self.folded = {_folded(name): name for name in reversed(self.known)}
+
+    def meant(self, name: str) -> str:
+        same = self.folded.get(_folded(name))
+        return f'did you mean "{same}"?' if same is not None else suggestion(name[:100], self.known[:_FEW])
 
 
 def _folded(name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -37,13 +38,13 @@ def read_site(path: str | Path) -> Site:
     text = decode(data, file)
     parsed = parse(text, Places(file, text))
     if parsed.data is None:
-        raise InputError(*parsed.findings)
+        raise InputError(*_few(list(parsed.findings), file))
     places = Places(file, parsed.mended, text)
     _check_filled(parsed.data, places)
     declared, wrong = _declared(parsed.data, places)
     lists = _point_lists(parsed.data, Path(path).parent, places)
     given, clashes = _given(parsed.data, lists, places)
-    names = check_names(parsed.data, None if lists.findings else given, places)
+    names = islice(check_names(parsed.data, None if lists.findings else given, places), MOST + 1)
     findings = [*wrong, *lists.findings, *clashes, *names]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
@@ -144,10 +145,14 @@ def _in_order(findings: list[Finding], parsed: Parsed, file: str) -> list[Findin
     own = [_on_mended(finding, parsed) for finding in rest if finding.place and finding.place.file == file]
     others = [finding for finding in rest if not (finding.place and finding.place.file == file)]
     own = sorted([*parsed.findings, *own], key=lambda finding: _line(finding.place))
-    whole = [*(_on_mended(finding, parsed) for finding in first), *own, *others]
-    if len(whole) <= MOST:
-        return whole
-    return [*whole[:MOST], mistake("too-many", f"and {len(whole) - MOST} more mistakes", Place(file))]
+    return _few([*(_on_mended(finding, parsed) for finding in first), *own, *others], file)
+
+
+def _few(findings: list[Finding], file: str) -> list[Finding]:
+    """As many findings as somebody reads, and a word that there are more."""
+    if len(findings) <= MOST:
+        return findings
+    return [*findings[:MOST], mistake("too-many", "there are more mistakes; correct these first", Place(file))]
 
 
 def _line(place: Place | None) -> tuple[int, int]:

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from itertools import islice
 
 from staking.sitefile.quoting import DOTTED_KEY, ValueScan
 
@@ -23,6 +24,7 @@ _HEADER = re.compile(
 )
 _COLON = re.compile(rf"[ \t]*(?P<key>{DOTTED_KEY})[ \t]*:[ \t]*(?P<value>.*)")
 _BARE_HEADER = re.compile(r"[ \t]*\[{1,2}[A-Za-z_][A-Za-z0-9_.-]*\]{0,2}[ \t]*(?:#.*)?$")
+MOST = 300  # slips that are looked for; a file with more is no site file
 _LONGEST = 1000  # characters; nobody writes longer lines by hand
 _LIKE_LATIN = str.maketrans("аеорсухАВЕКМНОРСТХіϳοΟαν", "aeopcyxABEKMHOPCTXijoOav")  # Cyrillic and Greek
 
@@ -43,9 +45,9 @@ class Slip:
 
 
 def find_slips(text: str) -> tuple[Slip, ...]:
-    """Every slip in a text that TOML cannot read, in file order; none in a text that it can read."""
+    """The slips in a text that TOML cannot read, in file order, up to MOST; none in a text that it can read."""
     scan = _Scan(text.split("\n"))
-    slips = list(scan.slips())
+    slips = list(islice(scan.slips(), MOST))
     whole = [replace(slip, fix=(slip.fix[0], scan.fixed[slip.fix[0]])) if slip.fix else slip for slip in slips]
     return tuple(sorted(whole, key=lambda slip: (slip.line, slip.start)))
 

@@ -115,18 +115,17 @@ def ring_corners(ring: shapely.LinearRing) -> tuple[Point, ...]:
     return corners if ring.is_ccw else corners[::-1]
 
 
-def beyond_everything(line: Line, start_along: float, shape: BaseGeometry) -> float:
-    """How far along a line one must go from a place on it to be past a whole shape [m from the line's start].
+def beyond_everything(lines: Sequence[Line], shape: BaseGeometry) -> tuple[float, ...]:
+    """How far along each line one must go from its end to be past a whole shape [m from the line's start].
 
-    start_along: where to begin [m along]. Where nothing of the shape lies ahead, start_along itself.
+    Where nothing of the shape lies ahead of a line's end, its own length.
     """
     west, south, east, north = shape.bounds
-    far = (
-        start_along
-        + math.hypot(east - west, north - south)
-        + max(distance(line.start, Point(x, y)) for x in (west, east) for y in (south, north))
+    rim = [Point(x, y) for x in (west, east) for y in (south, north)]
+    far = [line.length + max(distance(line.end, corner) for corner in rim) + 1.0 for line in lines]
+    ahead = [line_string(Line(line.end, line.at(reach))) for line, reach in zip(lines, far, strict=True)]
+    shared = shapely.intersection(ahead, shape)
+    return tuple(
+        max([line.along(Point(float(x), float(y))) for x, y in shapely.get_coordinates(piece)], default=line.length)
+        for line, piece in zip(lines, shared, strict=True)
     )
-    ahead = shapely.intersection(line_string(Line(line.at(start_along), line.at(far))), shape)
-    if ahead.is_empty:
-        return start_along
-    return max(line.along(Point(float(x), float(y))) for x, y in shapely.get_coordinates(ahead))

@@ -101,8 +101,8 @@ def test_findings_of_mended_lines_mark_no_columns(tmp_path: Path) -> None:
     assert 'unknown kind "rectangel"' in lines[1]
 
 
-def test_thousands_of_mistakes_are_counted(tmp_path: Path) -> None:
-    """After some hundred mistakes the rest is only counted."""
+def test_of_thousands_of_mistakes_some_hundred_are_said(tmp_path: Path) -> None:
+    """Nobody reads thousands; that there are more is said."""
     lines = said(tmp_path, STARTER + "".join(f"key{number} = 1\n" for number in range(3000)))
     assert len(lines) == MOST + 1
     assert "more mistakes" in lines[-1]

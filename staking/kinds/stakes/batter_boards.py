@@ -46,7 +46,7 @@ class BatterBoards(Record):
                 key="board",
                 remedy="longer than back",
             )
-        ends = list(string_ends(form))
+        ends = string_ends(form)
         clear = {(end.side, end.corner): end for end in ends if end.clear}
         count = len(form.corners)
         result = SetOut()

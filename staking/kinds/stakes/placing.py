@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -66,12 +65,17 @@ class StringEnd:
     clear: bool
 
 
-def string_ends(form: Form) -> Iterator[StringEnd]:
+def string_ends(form: Form) -> tuple[StringEnd, ...]:
     """Both ends of the string over every side, except where a straight side only has a corner in its middle."""
     count = len(form.corners)
-    for side, line in enumerate(form.sides):
-        for corner, toward in ((side, Line(line.end, line.start)), ((side + 1) % count, line)):
-            if form.straight(corner):
-                continue
-            past = beyond_everything(toward, toward.length, form.whole)
-            yield StringEnd(side, corner, toward, past, clear=form.convex(corner) and past - toward.length < 1e-6)
+    ends = [
+        (side, corner, toward)
+        for side, line in enumerate(form.sides)
+        for corner, toward in ((side, Line(line.end, line.start)), ((side + 1) % count, line))
+        if not form.straight(corner)
+    ]
+    past = beyond_everything([toward for _, _, toward in ends], form.whole)
+    return tuple(
+        StringEnd(side, corner, toward, far, clear=form.convex(corner) and far - toward.length < 1e-6)
+        for (side, corner, toward), far in zip(ends, past, strict=True)
+    )
