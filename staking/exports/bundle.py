@@ -43,7 +43,8 @@ def write_bundle(folder: Path, files: Mapping[str, bytes], manifest: Mapping[str
     """Write files and their manifest into folder; returns the folder.
 
     manifest: facts to record; the size and SHA-256 of every file are added. The same input gives the same bytes. A
-    folder that exists keeps what is not ours and loses what an earlier run wrote. Raises OutputError, in one
+    folder that exists keeps what is not ours and loses what an earlier run wrote; one that does not is made, with the
+    folders above it. Raises OutputError, in one
     sentence and with nothing changed, where it cannot be written or would cost somebody a file.
     """
     for name in files:
@@ -88,6 +89,8 @@ def _check_parent(folder: Path) -> None:
         raise OutputError(f"{folder} is a link to somewhere else", "name the folder itself")
     if folder.exists() and not folder.is_dir():
         raise OutputError(f"{folder} is a file", "name a folder")
+    if not folder.parent.exists():
+        folder.parent.mkdir(parents=True)
     if not folder.parent.is_dir():
         raise OutputError(f"{folder.parent} is not a folder, so {folder.name} cannot be made in it", "make it first")
     here = Path.cwd()

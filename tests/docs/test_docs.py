@@ -24,13 +24,17 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+
 from staking import read_site, solve
 from staking.app.cli import main
 from staking.checks import CHECKS
 from staking.drawing.layers import LAYERS
+from staking.errors import TextError
 from staking.exports import EXPORTS
 from staking.sitefile import complaints
 from staking.sitefile.complaints import RECORDS, keys_of
+from staking.survey.angles import parse_direction
+from staking.units import UNITS, parse_length
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -113,7 +117,9 @@ def test_every_key_of_the_site_file_has_its_line(table: str, kind: str, key: str
     assert rows[0].split("|")[-1].strip()
 
 
-@pytest.mark.parametrize("kind", sorted({kind for name, kinds in RECORDS.items() if name != "keep_clear" for kind in kinds}))
+@pytest.mark.parametrize(
+    "kind", sorted({kind for name, kinds in RECORDS.items() if name != "keep_clear" for kind in kinds})
+)
 def test_every_kind_is_shown_in_a_task(kind: str) -> None:
     """A page of the tasks shows how a kind is asked for."""
     shown = "".join(block.text for page in TASKS for block in blocks(page))
@@ -243,7 +249,7 @@ def run(commands: str) -> str:
 
 def status(printed: str) -> int:
     """The exit status that goes with what was printed."""
-    if "nothing was written" in printed or "Usage: " in printed and "Error: " in printed:
+    if "nothing was written" in printed or ("Usage: " in printed and "Error: " in printed):
         return 2
     return 1 if "stake files withheld" in printed or "stop: stake files would be" in printed else 0
 
@@ -286,3 +292,41 @@ def matches(shown: str, printed: str) -> bool:
         r"(?:.*\n)*?" if line.strip() == ELLIPSIS else re.escape(line.rstrip()) + "\n" for line in shown.splitlines()
     )
     return re.fullmatch(pattern, "".join(f"{line.rstrip()}\n" for line in printed.splitlines())) is not None
+
+
+SPELLINGS = DOCS / "tasks" / "lengths_and_bearings.md"
+
+
+def rows(heading: str) -> list[tuple[str, str]]:
+    """What is written, and what is said of it, in the table below a heading."""
+    found = re.findall(r"^\| `(.*)` \| (.*) \|$", chapter(SPELLINGS.read_text(encoding="utf-8"), heading), re.MULTILINE)
+    return [(written, said) for written, said in found]
+
+
+@pytest.mark.parametrize(("written", "said"), rows("## Lengths that are read"))
+def test_a_length_is_read_as_the_page_says(written: str, said: str) -> None:
+    """A length of the table, on a site in feet, has the value beside it."""
+    feet = float(parse_length(written, UNITS["ft"]) / UNITS["ft"].metres)
+    assert f"{feet:.4f} ft" == said
+
+
+@pytest.mark.parametrize(("written", "said"), rows("## Bearings and azimuths that are read"))
+def test_a_bearing_is_read_as_the_page_says(written: str, said: str) -> None:
+    """A bearing of the table has the azimuth beside it."""
+    assert f"{parse_direction(written):.4f}°" == said
+
+
+@pytest.mark.parametrize(("written", "said"), rows("## Lengths that are refused"))
+def test_a_length_is_refused_for_the_reason_on_the_page(written: str, said: str) -> None:
+    """A length of the table is refused, and the reason is the one beside it."""
+    with pytest.raises(TextError) as refused:
+        parse_length(written, UNITS["ft"])
+    assert refused.value.message.endswith(f": {said}")
+
+
+@pytest.mark.parametrize(("written", "said"), rows("## Bearings that are refused"))
+def test_a_bearing_is_refused_for_the_reason_on_the_page(written: str, said: str) -> None:
+    """A bearing of the table is refused, and the reason is the one beside it."""
+    with pytest.raises(TextError) as refused:
+        parse_direction(written)
+    assert refused.value.message.endswith(f": {said}")

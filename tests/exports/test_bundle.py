@@ -171,20 +171,25 @@ def _make_loop(path: Path) -> Path:
         (_make_file, "is a file"),
         (_make_link, "is a link"),
         (_make_loop, "is a link"),
-        (lambda path: path / "deep" / "er", "is not a folder"),
         (lambda path: _make_file(path) / "below", "is not a folder"),
         (lambda path: path.with_name("o" * 300), "name too long"),
         (lambda path: path.with_name("o\0t"), "U\\+0000"),
     ],
 )
 def test_folders_that_cannot_be(tmp_path: Path, make: Callable[[Path], Path], says: str) -> None:
-    """A folder that is a link, a file, or has no parent is refused in one sentence."""
+    """A folder that is a link, a file, or below a file is refused in one sentence."""
     out = make(tmp_path / "out")
     before = sorted(os.listdir(tmp_path))
     with pytest.raises(OutputError, match=f"(?i){says}") as refused:
         write_bundle(out, NEW, FACTS)
     assert "\n" not in refused.value.message
     assert sorted(os.listdir(tmp_path)) == before
+
+
+def test_folders_above_are_made(tmp_path: Path) -> None:
+    """A folder deep in others that do not exist yet is made with them."""
+    write_bundle(tmp_path / "deep" / "er", NEW, FACTS)
+    assert (tmp_path / "deep" / "er" / "manifest.json").exists()
 
 
 def test_the_folder_one_stands_in_is_refused(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

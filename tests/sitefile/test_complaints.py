@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from staking.errors import InputError
 from staking.kinds.fields import Record
 from staking.sitefile.complaints import EXAMPLES, RECORDS, data_path, keys_of
+from staking.sitefile.reader import read_site
+from staking.sitefile.starter import starter_site
 
 ALL = [
     (f"{table} {kind}".strip(), record) for table, kinds in RECORDS.items() if table for kind, record in kinds.items()
@@ -35,3 +40,36 @@ def test_the_path_in_the_file_leaves_out_kinds_and_alternatives() -> None:
 def test_the_path_of_a_missing_key_ends_with_it() -> None:
     """The key that is not there is the last of its path."""
     assert data_path(("slab", "kind:rectangle", "width"), {"slab": {}}, missing=True) == ("slab", "width")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said", "remedy"),
+    [
+        ('"24\'"', '"24\'"\nplacement = 5', 'unknown key "placement"', "write [placement] as a table of its own"),
+        ('kind = "corners"', 'kind = "corners"\nback = 5', 'unknown key "back"', 'only kind = "batter_boards" has it'),
+        ("[points]", "[points]\n1.5 = [1, 2]", 'unknown key "5"', 'put quotes around a point name that holds a dot'),
+        ('["P1", "P2", "P3", "P4"]', '["P1", "P2"]', "2 entries; at least 3 are needed", ""),
+        ('["P1", "P2", "P3", "P4"]', '["P1", 2]', "2 entries; at least 3 are needed", ""),
+        ('["P1", "P2", "P3", "P4"]', '["P1", "P2", "P3", 4]', "must be a text", 'put it in quotes: "4"'),
+        ('name = "Alder Lane garage"', 'name = ""', "must not be empty", "write a word or two"),
+        ('revision = "A"', "revision = true", "must be a text, not true", 'put it in quotes: "true"'),
+        ('revision = "A"', "revision = [1]", "must be a text, not a list", 'write "..."'),
+        ('revision = "A"', 'date = "today"', "must be a date, not the text", "write it without quotes"),
+        ("[setbacks]", "[tape]\nlength = 0x" + "f" * 4000 + "\n[setbacks]", "too far away", "check the digits"),
+        ("[setbacks]", "[notation]\nfraction = 0x" + "f" * 4000 + "\n[setbacks]", "not the number ...", ""),
+        ("[setbacks]", "[notation]\ndecimals = 2.5\n[setbacks]", "must be a whole number", "without a point"),
+        ("[setbacks]", "[coordinates]\ncombined_factor = 1.5\n[setbacks]", "must be less than 1.1", ""),
+        ("[setbacks]", "[coordinates]\ncombined_factor = nan\n[setbacks]", "must be", ""),
+        ("[setbacks]", "setback = 5\n[setbacks]", 'unknown key "setback"', ""),
+        ('kind = "rectangle"', 'kind = "traced"\nvertices = [[1], [1, 2, 3]]', "1 entry; two are meant", "[..., ...]"),
+        ('kind = "rectangle"', 'kind = "traced"\nvertices = [[1, 2], [1, 2, 3]]', "3 entries; 2 are meant", ""),
+        ('kind = "rectangle"', "kind = true", "a kind is a word, not true", "known:"),
+    ],
+)  # fmt: skip
+def test_a_mistake_is_said_in_plain_words(old: str, new: str, said: str, remedy: str, tmp_path: Path) -> None:
+    """What is wrong and what to write instead, for each sort of mistake."""
+    (tmp_path / "site.toml").write_text(starter_site().replace(old, new, 1))
+    with pytest.raises(InputError) as caught:
+        read_site(tmp_path / "site.toml")
+    findings = [each for each in caught.value.findings if said in each.message]
+    assert [remedy in each.remedy for each in findings] == [True]

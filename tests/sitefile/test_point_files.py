@@ -196,3 +196,9 @@ def test_a_missing_list_is_said_where_the_site_file_names_it(tmp_path: Path) -> 
     finding = refusal("gone.csv", tmp_path)
     assert finding.place == PLACE
     assert finding.message.endswith("gone.csv: there is no such file")
+
+
+def test_a_unit_in_doubt_is_not_decided_by_the_site_file_alone(tmp_path: Path) -> None:
+    """Columns named in the site file do not excuse a header with two units."""
+    (line,) = complaints(tmp_path, "p,n (m),e (ft)\nA,1,2\n", columns="name,north,east")
+    assert "one unit for north and another" in line

@@ -106,3 +106,8 @@ def test_comments_hold_no_slips() -> None:
 def test_a_line_too_long_for_hands_is_passed_over() -> None:
     """What no hand has written is left to the standard reader."""
     assert find_slips(f"x = {'a' * 5000}") == ()
+
+
+def test_quotes_at_the_end_of_a_long_text_belong_to_it() -> None:
+    """Up to two quotes may stand before the three that close a text over several lines."""
+    assert find_slips('a = """one\ntwo"""""\nb = 1\n') == ()

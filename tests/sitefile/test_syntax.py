@@ -76,3 +76,11 @@ def test_texts_made_to_tire_a_reader_are_refused_quickly(text: str) -> None:
     found = parsed(text)
     assert found.findings
     assert time.perf_counter() - begun < 5
+
+
+def test_a_line_that_mending_does_not_help_is_said_once() -> None:
+    """The first slip is mended; of the second, which stays unreadable, no wrong columns are marked."""
+    findings = parsed("a = 5'\nb = x \x01\n").findings
+    assert [each.place.line for each in findings if each.place] == [1, 2]
+    assert findings[1].place is not None
+    assert findings[1].place.column == 0
