@@ -18,8 +18,8 @@ CHECKS: tuple[Check, ...] = (
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
-    """Every finding about a layout, the gravest first; of one severity, in the order of the checks."""
-    found = [finding for asked in CHECKS for finding in asked.run(layout)]
+    """Every finding about a layout, with what its reader noted: the gravest first; alike, in the order of the checks."""
+    found = [*layout.site.notes, *(finding for asked in CHECKS for finding in asked.run(layout))]
     return tuple(sorted(found, key=lambda finding: -finding.severity))
 
 
