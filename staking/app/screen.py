@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from staking.findings import Severity
 from staking.layout.computed import Layout
+from staking.survey.points import azimuth_of
 
 _MARKS = {Severity.NOTE: "ok", Severity.WARNING: "thin", Severity.STRONG: "very thin", Severity.STOP: "TOO NEAR"}
 
@@ -57,12 +58,27 @@ def _tables(layout: Layout) -> Iterator[tuple[str, tuple[str, ...], _Rows]]:
             for t in layout.ties
         ),
     )
+    if layout.lines:
+        yield ("Lines to measure from", ("line", "from", "to", "length", "bearing", "straight within"), _lines(layout))
     yield (
         "Room to lines and areas",
         ("rule", "of", "distance", "required", "to spare"),
         ((m.rule, m.of, write.both(m.distance), write.length(m.required), write.both(m.room)) for m in layout.margins),
     )
     yield ("Stakes", ("name", "north", "east", "kind", "note"), _stakes(layout))
+
+
+def _lines(layout: Layout) -> _Rows:
+    write = layout.notation
+    for base in layout.lines.values():
+        yield (
+            base.name,
+            base.start_name,
+            base.end_name,
+            write.both(base.line.length),
+            write.bearing(azimuth_of(base.line.direction)),
+            write.length(base.straightness) if base.residuals else "-",
+        )
 
 
 def _stakes(layout: Layout) -> _Rows:

@@ -30,6 +30,11 @@ class BaseLine:
     required: float | None = None
     note: str = ""
 
+    @property
+    def straightness(self) -> float:
+        """How far off the line the worst of its points lies [m]; 0 for a line through two points."""
+        return max((abs(off) for _, off in self.residuals), default=0.0)
+
 
 @dataclass(frozen=True)
 class Ground:

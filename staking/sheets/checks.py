@@ -11,6 +11,7 @@ from staking.sheets.cautions import ALWAYS
 from staking.sheets.columns import cells, heads, shares
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+from staking.survey.points import distance
 
 _VERDICTS = ("clears", "thin", "very thin", "TOO NEAR")
 
@@ -57,9 +58,9 @@ def _margins(layout: Layout) -> Iterator[Block]:
         "plus tolerance."
     )
     yield Table(
-        ("to", "rule", *heads(layout, "distance"), "required", "to spare", "verdict"),
+        ("to", "rule", *heads(layout, "distance"), "foot on the line", "required", "to spare", "verdict"),
         tuple(_row(layout, margin) for margin in layout.margins),
-        (1.7, 1.1, *shares(layout), 1.2, 1.3, 1.1),
+        (1.4, 1.0, *shares(layout), 1.9, 1.1, 1.2, 1.0),
     )
     areas = f"Slab, formed outline without parts: {layout.notation.area(layout.slab.area)}."
     if layout.lot is not None and layout.buildable is not None:
@@ -77,10 +78,20 @@ def _row(layout: Layout, margin: Margin) -> tuple[str, ...]:
         margin.of,
         margin.rule,
         *cells(layout, margin.distance),
+        _foot(layout, margin),
         required,
         write(margin.room),
         _VERDICTS[margin.severity],
     )
+
+
+def _foot(layout: Layout, margin: Margin) -> str:
+    """Where on a lot side the least distance ends: so far from the beginning of its piece."""
+    pieces = [side for side in layout.lot.sides if side.name == margin.of] if layout.lot else []
+    if margin.rule == "keep clear" or not pieces:
+        return "-"
+    piece = min(pieces, key=lambda side: distance(side.line.foot(margin.foot), margin.foot))
+    return f"{layout.notation.length(max(0.0, piece.line.along(margin.foot)))} from {piece.start_name}"
 
 
 def _found(findings: Sequence[Finding]) -> Iterator[Block]:

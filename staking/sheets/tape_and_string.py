@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from staking.drawing import tape_steps
 from staking.drawing.draw import overview
 from staking.findings import Finding, Severity
+from staking.kinds.ground import BaseLine
 from staking.kinds.stakes import BatterBoards
 from staking.layout.computed import Layout, Stake
 from staking.layout.tape_plan import TapePlan, tape_plan
@@ -117,6 +118,7 @@ def _base_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         f"Base line off {base.name}",
         (
             f"Stretch a string over {base.name} {through}.",
+            *_straightness(layout, base),
             "Mark two places on it as the table says. From each pull the tape square toward the slab: swing its end "
             "in a small arc and stretch the base string so that it just touches the arc at both ends.",
             f"The base string now lies over the line {plan.names[0]} to {plan.names[1]}. Tie it off well past both.",
@@ -124,6 +126,20 @@ def _base_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         measured(layout, ("toward", f"along {base.name}"), "pull square", rows, (1, 2.4)),
         Picture(tape_steps.base_line(layout, plan)),
     )
+
+
+def _straightness(layout: Layout, base: BaseLine) -> Iterator[str]:
+    """How well the points of a best-fit line agree: the crew sees it when the string is stretched."""
+    if base.residuals:
+        offs = [f"{name} {_hand(layout, off)}" for name, off in base.residuals]
+        yield f"It is the best line through its points; off the string lie {', '.join(offs)}, looking along it."
+
+
+def _hand(layout: Layout, off: float) -> str:
+    text = layout.notation.length(abs(off))
+    if text == layout.notation.length(0.0):
+        return text
+    return f"{text} {'left' if off > 0 else 'right'}"
 
 
 def _from_end(along: float, name: str, write: Words) -> str:

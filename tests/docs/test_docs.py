@@ -12,6 +12,7 @@ Blocks of code are tried page by page, in the order in which they stand, in a fo
 from __future__ import annotations
 
 import ast
+import importlib
 import re
 import shlex
 import shutil
@@ -196,6 +197,26 @@ def test_every_link_leads_somewhere(page: Path) -> None:
         assert not anchor or anchor in _anchors(there), target
 
 
+def _formulas() -> list[tuple[str, str]]:
+    text = (DOCS / "formulas.md").read_text(encoding="utf-8")
+    return re.findall(r"\| `(staking\.[\w.]+)` \| `(tests/[\w/]+\.py::\w+)` \|$", text, re.MULTILINE)
+
+
+@pytest.mark.parametrize(("code", "test"), _formulas())
+def test_every_formula_names_code_and_test_that_are_there(code: str, test: str) -> None:
+    """A line of the formulas leads to something in the program, and to a test of that name."""
+    module, _, name = code.rpartition(".")
+    assert hasattr(importlib.import_module(module), name)
+    path, _, function = test.partition("::")
+    assert f"def {function}(" in (ROOT / path).read_text(encoding="utf-8")
+
+
+def test_every_line_of_the_formulas_is_tried() -> None:
+    """No line of the table escapes the test before this one."""
+    lines = re.findall(r"^\| (?!what|---)", (DOCS / "formulas.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert len(_formulas()) == len(lines) > 20
+
+
 # --- everything that is shown is what happens ----------------------------------------------------------------------
 
 
@@ -274,7 +295,7 @@ def check_keys(data: dict[str, object]) -> None:
         assert name in (*RECORDS, *FREE), name
         for entry in value if isinstance(value, list) else [value]:
             known = {key for record in RECORDS.get(name, {}).values() for key in keys_of(record)}
-            assert name in FREE or set(entry) <= known, f"{name}: {entry}"
+            assert name in FREE or (isinstance(entry, dict) and set(entry) <= known), f"{name}: {entry}"
 
 
 def changed(text: str, change: str) -> str:
@@ -330,3 +351,11 @@ def test_a_bearing_is_refused_for_the_reason_on_the_page(written: str, said: str
     with pytest.raises(TextError) as refused:
         parse_direction(written)
     assert refused.value.message.endswith(f": {said}")
+
+
+def test_every_spelling_is_tried() -> None:
+    """No line of the four tables escapes the tests before this one."""
+    lines = re.findall(r"^\| (?!written|---)", SPELLINGS.read_text(encoding="utf-8"), re.MULTILINE)
+    heads = ("Lengths that are read", "Lengths that are refused")
+    heads += ("Bearings and azimuths that are read", "Bearings that are refused")
+    assert sum(len(rows(f"## {head}")) for head in heads) == len(lines) > 60
