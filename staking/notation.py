@@ -127,9 +127,9 @@ def _steps(value: float | Fraction, parts: int, size: Fraction = Fraction(1)) ->
     """How many steps there are in a value without its sign: `parts` of them in one `size`; to the nearest."""
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be written down")
-    exact = Fraction(value)
-    top = abs(exact.numerator) * parts * size.denominator
-    bottom = exact.denominator * size.numerator
+    above, below = value.as_integer_ratio()  # exact
+    top = abs(above) * parts * size.denominator
+    bottom = below * size.numerator
     noise = 1 if isinstance(value, float) else 0
     # floor(steps + 1/2 + noise/_NOISE) in whole numbers
     return (2 * _NOISE * top + (_NOISE + 2 * noise) * bottom) // (2 * _NOISE * bottom)
