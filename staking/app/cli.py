@@ -112,8 +112,8 @@ def make(site: Path, out: Path, despite: tuple[str, ...], **options: Any) -> Non
     --despite.
     """
     layout, findings = _solved(site)
-    _print_findings(findings)
     _refuse_unknown(despite, findings)
+    _print_findings(findings)
     from staking.exports.job import export
 
     written = _guarded(lambda: export(layout, findings, out, options=_options(layout, options), despite=despite))

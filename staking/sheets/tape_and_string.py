@@ -75,6 +75,8 @@ def _facts_of_slab(layout: Layout) -> Iterator[str]:
             "The marks are the formed edge of the concrete. The string runs over that edge; the inner face of the "
             "form board touches it."
         )
+    if slab.thickness is not None:
+        yield f"Thickness of the slab: {layout.notation.length(slab.thickness)}."
     longest = max([side.length for side in layout.sides] + [diagonal.length for diagonal in layout.diagonals])
     yield (
         f"Bring a steel tape longer than {layout.notation.length(longest)}, string, a plumb bob, stakes and tacks. "
@@ -293,10 +295,18 @@ def _parts_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         (
             "Measure along the side with the tape held on the first corner named, then square out; prove each "
             "part by its diagonals.",
+            *_drops(layout),
         ),
         Table(("mark", "how", *heads(layout, "distance")), tuple(rows), (1.1, 2.6, *shares(layout))),
         Picture(tape_steps.parts(layout, plan), height=185),
     )
+
+
+def _drops(layout: Layout) -> Iterator[str]:
+    for part in layout.site.declared.slab.parts:
+        if part.drop:
+            way = "below" if part.drop > 0 else "above"
+            yield f"{part.name}: its outer edge lies {layout.notation.length(abs(part.drop))} {way} the slab."
 
 
 def _offset_step(layout: Layout, plan: TapePlan, number: int) -> Step:

@@ -19,7 +19,7 @@ class Part(Record):
     start: LengthFromZero = Field(default=0.0, description="from that corner along the side to where the part begins")
     width: PositiveLength = Field(description="along the side")
     depth: PositiveLength = Field(description="square out from the side")
-    drop: Length = Field(default=0.0, description="how much lower its outer edge is; for the record only")
+    drop: Length = Field(default=0.0, description="how much lower its outer edge is; said on the tape sheet")
     exempt: Annotated[bool, Strict()] = Field(
         default=False, description="true only where the authority exempts it from the setbacks"
     )
