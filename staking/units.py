@@ -245,7 +245,9 @@ def _number(text: str) -> Fraction:
     *whole, last = re.split("[ -]", text)
     part = Fraction(last)
     if "/" in last and part >= 1:
-        raise TextError(f"the fraction {last} is not below 1", "write whole inches and a fraction below 1, as 1-1/4 in for 5/4 in")
+        raise TextError(
+            f"the fraction {last} is not below 1", "write whole inches and a fraction below 1, as 1-1/4 in for 5/4 in"
+        )
     return part + sum(map(int, whole))
 
 

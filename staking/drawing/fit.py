@@ -187,9 +187,11 @@ def _span(spot: Spot, rotation: float, lines: list[Segment]) -> tuple[float, flo
     right, up = math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
     found = FREE
     for line in lines:
-        (behind, off), (ahead, end_off) = sorted(_seen_along(spot, end, right, up) for end in (line.start, line.end))
-        if abs(off) < _ON_LINE and abs(end_off) < _ON_LINE and behind <= 0 <= ahead and ahead - behind < sum(found):
-            found = (-behind, ahead)
+        (start, off), (end, end_off) = (_seen_along(spot, end, right, up) for end in (line.start, line.end))
+        if abs(off) < _ON_LINE and abs(end_off) < _ON_LINE:
+            behind, ahead = sorted((start, end))
+            if behind <= 0 <= ahead and ahead - behind < sum(found):
+                found = (-behind, ahead)
     return found
 
 

@@ -39,6 +39,13 @@ _EIGHT = (
     (0, 1, 0.7),
     (0, -1, 0.8),
 )
+_TURNS = tuple(  # cost, azimuth from the wanted side [deg] and gap [points] of a text that stands free
+    sorted(
+        (abs(turn) / 45.0 + gap / 4.0, turn, gap)
+        for turn in (0, -45, 45, -90, 90, -135, 135, 180)
+        for gap in (1.5, 6.0, 12.0, 20.0, 32.0, 48.0)
+    )
+)
 _OFF_LINE = 2.2  # points between a line and a text along it, so that heavy lines do not touch it
 FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
@@ -118,7 +125,10 @@ def readable_rotation(azimuth: float) -> float:
 def beside_point(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
     """Eight places round a symbol at growing distance. outward: where the outside of the drawing lies, length 1."""
     order = sorted(
-        (cost + gap_cost + _inward(dx, dy, outward), dx, dy, gap) for dx, dy, cost in _EIGHT for gap, gap_cost in _GAPS
+        (cost + gap_cost + inward, dx, dy, gap)
+        for dx, dy, cost in _EIGHT
+        for inward in (_inward(dx, dy, outward),)
+        for gap, gap_cost in _GAPS
     )
     for cost, dx, dy, gap in order:
         yield _one_of_eight(wanted, at, (dx, dy), radius + gap, cost)
@@ -168,13 +178,9 @@ def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] =
     half = (ASCENT + DESCENT) * wanted.size / 2
     step = max(wanted.width / 4, wanted.size)
     order = sorted(
-        (
-            abs(n) * 0.8 + _sticking_out(wanted, n * step, span) + (2.4 if other else 0.0) + far * 0.25,
-            n * step,
-            other,
-            far,
-        )
+        (abs(n) * 0.8 + beyond + (2.4 if other else 0.0) + far * 0.25, n * step, other, far)
         for n in range(-6, 7)
+        for beyond in (_sticking_out(wanted, n * step, span),)
         for other in (False, True)
         for far in (0.0, 3.5, 8.0)
     )
@@ -199,12 +205,7 @@ def _on_left(right: float, up: float, side: float) -> bool:
 def standing_free(wanted: Label, at: Spot, side: float) -> Iterator[Candidate]:
     """Upright places beside `at`: on the wanted side (an azimuth [deg]) first, then round it and farther off."""
     half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
-    order = sorted(
-        (abs(turn) / 45.0 + gap / 4.0, turn, gap)
-        for turn in (0, -45, 45, -90, 90, -135, 135, 180)
-        for gap in (1.5, 6.0, 12.0, 20.0, 32.0, 48.0)
-    )
-    for cost, turn, gap in order:
+    for cost, turn, gap in _TURNS:
         angle = math.radians(side + turn)
         dx, dy = math.sin(angle), math.cos(angle)
         reach = gap + abs(dx) * half_width + abs(dy) * half_height

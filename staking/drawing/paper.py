@@ -112,7 +112,9 @@ Shape = PaperLine | PaperPolygon | PaperCircle
 
 
 class Box(NamedTuple):
-    """A rectangle: centre, half its length and height, the direction of its length, and the upright box round it."""
+    """A rectangle: centre, half its length and height, the direction of its length, and the edges of the upright
+    box round it.
+    """
 
     x: float
     y: float
@@ -120,8 +122,10 @@ class Box(NamedTuple):
     half_height: float
     right: float
     up: float
-    reach_x: float
-    reach_y: float
+    low_x: float
+    high_x: float
+    low_y: float
+    high_y: float
 
     def corners(self, margin: float = 0.0) -> tuple[Spot, Spot, Spot, Spot]:
         """Its corners, with a margin [points] all round."""
@@ -137,9 +141,10 @@ class Box(NamedTuple):
 
 def box(centre: Spot, half_length: float, half_height: float, right: float = 1.0, up: float = 0.0) -> Box:
     """A rectangle about its centre; right and up: direction of its length, of length 1."""
+    x, y = centre
     reach_x = abs(right) * half_length + abs(up) * half_height
     reach_y = abs(up) * half_length + abs(right) * half_height
-    return Box(centre.x, centre.y, half_length, half_height, right, up, reach_x, reach_y)
+    return Box(x, y, half_length, half_height, right, up, x - reach_x, x + reach_x, y - reach_y, y + reach_y)
 
 
 def boxes_meet(one: Box, other: Box, gap: float = 0.0) -> bool:
@@ -159,20 +164,20 @@ def _apart(one: Box, other: Box, dx: float, dy: float, gap: float) -> bool:
 
 
 class Segment(NamedTuple):
-    """A straight line that texts keep off, with the upright box round it as centre and half sizes."""
+    """A straight line that texts keep off, with the edges of the upright box round it."""
 
     start: Spot
     end: Spot
-    x: float
-    y: float
-    reach_x: float
-    reach_y: float
+    low_x: float
+    high_x: float
+    low_y: float
+    high_y: float
 
 
 def segment(start: Spot, end: Spot) -> Segment:
     """The straight line from start to end."""
-    x, y = (start.x + end.x) / 2, (start.y + end.y) / 2
-    return Segment(start, end, x, y, abs(end.x - start.x) / 2, abs(end.y - start.y) / 2)
+    (low_x, high_x), (low_y, high_y) = sorted((start.x, end.x)), sorted((start.y, end.y))
+    return Segment(start, end, low_x, high_x, low_y, high_y)
 
 
 Area = TypeVar("Area", Box, Segment)
@@ -180,11 +185,11 @@ Area = TypeVar("Area", Box, Segment)
 
 def near(one: Box | Segment, others: Iterable[Area], gap: float = 0.0) -> list[Area]:
     """Those whose upright boxes come nearer than `gap` [points]: all that can meet it, and perhaps a few more."""
-    x, y, reach_x, reach_y = one.x, one.y, one.reach_x + gap, one.reach_y + gap
+    low_x, high_x, low_y, high_y = one.low_x - gap, one.high_x + gap, one.low_y - gap, one.high_y + gap
     return [
         other
         for other in others
-        if abs(other.x - x) < reach_x + other.reach_x and abs(other.y - y) < reach_y + other.reach_y
+        if other.low_x < high_x and other.high_x > low_x and other.low_y < high_y and other.high_y > low_y
     ]
 
 

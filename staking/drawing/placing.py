@@ -87,12 +87,9 @@ def _best(
 
 def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
     """Whether a rectangle lies inside the box."""
-    return (
-        one.x - one.reach_x >= -slack
-        and one.x + one.reach_x <= size[0] + slack
-        and one.y - one.reach_y >= -slack
-        and one.y + one.reach_y <= size[1] + slack
-    )
+    width, height = size
+    across = one.low_x >= -slack and one.high_x <= width + slack
+    return across and one.low_y >= -slack and one.high_y <= height + slack
 
 
 def _hits(candidate: Candidate, taken: Sequence[Box], *, strict: bool) -> bool:
@@ -118,7 +115,8 @@ def _covered(area: Box, taken: Sequence[Box]) -> int:
 
 def _pushed_inside(label: Label, candidate: Candidate, size: tuple[float, float]) -> Candidate:
     area = candidate.box
-    centre = Spot(_between(area.x, area.reach_x, size[0]), _between(area.y, area.reach_y, size[1]))
+    reach_x, reach_y = (area.high_x - area.low_x) / 2, (area.high_y - area.low_y) / 2
+    centre = Spot(_between(area.x, reach_x, size[0]), _between(area.y, reach_y, size[1]))
     return label.centred(centre, candidate.cost)
 
 

@@ -8,7 +8,7 @@ from importlib.resources import files
 from typing import NamedTuple
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from staking.drawing.fit import fit
 from staking.drawing.paper import Fitted
@@ -93,8 +93,8 @@ def _beside(table: Table) -> bool:
 
 def _glued(text: str) -> Markup:
     # Lengths stay on one line.
-    marked = (Markup('<span class="length">{}</span>').format(part) if whole else part for part, whole in parts(text))
-    return Markup("").join(marked)
+    marked = (f'<span class="length">{escape(part)}</span>' if whole else escape(part) for part, whole in parts(text))
+    return Markup("".join(marked))  # noqa: S704  # escaped piece by piece
 
 
 def _fitted(picture: Picture) -> Fitted:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from shapely.geometry.base import BaseGeometry
 
@@ -195,7 +196,7 @@ class Layout:
     ties: tuple[Tie, ...]
     double_ties: tuple[DoubleTie, ...]
 
-    @property
+    @cached_property
     def notation(self) -> Notation:
         """How this site writes lengths."""
         return self.site.notation

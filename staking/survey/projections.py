@@ -238,8 +238,9 @@ def _places(which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
     counts only where it leads back to the point it came from.
     """
     own, size = _own_geographic(which.code), float(which.unit_metres)
-    for point, place in zip(points, _carried(own, which, points), strict=True):
-        east, north = own.transform(*place, direction="INVERSE")
+    places = list(_carried(own, which, points))
+    easts, norths = own.transform(*zip(*places, strict=True), direction="INVERSE")
+    for point, place, east, north in zip(points, places, easts, norths, strict=True):
         away = math.hypot(east * size - point[0], north * size - point[1])
         yield place if away <= _COMES_BACK else (math.inf, math.inf)
 
