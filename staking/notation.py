@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from staking.survey.angles import fold
-from staking.units import SITE_UNITS, Unit
+from staking.units import SITE_UNITS, UNITS, Unit
 
 FRACTIONS = (8, 16, 32, 64)  # of an inch, as tapes are divided; common practice, no source
 COORDINATE_DECIMALS = 4  # finer than any stake is set, coarse enough to read; own choice
@@ -97,6 +97,24 @@ class Notation:
     def azimuth(self, azimuth: float, *, degree: str = "°") -> str:
         """A direction [deg] clockwise from north to the second, below 360: 192°30'15"."""
         return _angle_text(_turn(azimuth), degree)
+
+    def areas(self, square_metres: float | Fraction) -> str:
+        """An area [m2] as surveyors, assessors and neighbours read it: square feet, acres, square metres, hectares.
+
+        On a site in metres the metric ones come first. An acre is 43,560 square feet of the site's own foot, of the
+        survey foot on a site in metres; from memory.
+        """
+        foot = self.unit.metres if self.unit.name != "m" else UNITS["ftUS"].metres
+        name = self.unit.name if self.unit.name != "m" else "ftUS"
+        feet = (
+            f"{_decimal(square_metres, foot**2, 1)} sq {name}",
+            f"{_decimal(square_metres, 43560 * foot**2, 4)} acres",
+        )
+        metres = (
+            f"{_decimal(square_metres, Fraction(1), 2)} sq m",
+            f"{_decimal(square_metres, Fraction(10000), 5)} ha",
+        )
+        return ", ".join((*metres, *feet) if self.unit.name == "m" else (*feet, *metres))
 
     def area(self, square_metres: float | Fraction) -> str:
         """An area [m2] in the square of the site's unit: 1746.0 sq ft, or 162.21 sq m."""

@@ -42,6 +42,9 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
             Unit("yd", _FOOT * 3, "yards"),  # common practice, no source: 3 feet a yard
             Unit("ftUS", _SURVEY_FOOT, "US survey feet"),
             Unit("inUS", _SURVEY_FOOT / 12, "US survey inches"),  # as the inch
+            Unit("ch", _SURVEY_FOOT * 66, "chains"),  # Gunter's chain, 66 survey feet, in US records; from memory
+            Unit("rd", _SURVEY_FOOT * Fraction(33, 2), "rods"),  # a quarter of a chain; also pole or perch; from memory
+            Unit("lk", _SURVEY_FOOT * Fraction(66, 100), "links"),  # a hundredth of a chain; from memory
         )
     }
 )
@@ -56,6 +59,9 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     | dict.fromkeys(("foot", "feet", "international foot", "international feet"), "ft")
     | dict.fromkeys(("inch", "inches"), "in")
     | dict.fromkeys(("yard", "yards"), "yd")
+    | dict.fromkeys(("chain", "chains"), "ch")
+    | dict.fromkeys(("rod", "rods", "pole", "poles", "perch", "perches"), "rd")
+    | dict.fromkeys(("link", "links"), "lk")
     | dict.fromkeys(("us survey foot", "us survey feet", "survey foot", "survey feet", "ft us"), "ftUS")
 )
 

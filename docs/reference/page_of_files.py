@@ -52,6 +52,13 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "length stands there twice, as a number in the site's unit and as the text that is printed. After a stop "
             "the places of stakes and the ties are left out, and the codes that withhold them are named.",
         ),
+        "plan.pdf": (
+            "the inspector, the owner, the surveyor",
+            "The plan of the lot at a standard scale: lot lines with bearing and distance, the slab with its sides and "
+            "diagonals, square ties with what is required and what is to spare, everything that the checklist of twelve "
+            "building departments asks for and the site file gives.",
+        ),
+        "plan.svg": ("a browser, a drawing program", "The same plan as one picture, further pages below the first."),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
             "The sheet of checks on paper: cautions, the result in one sentence, a plan, the room to every line and "

@@ -40,6 +40,8 @@ DECIDED: Mapping[str, str] = MappingProxyType(
         "setback-crossed": Severity.STOP.words,
         "lot-line-crossed": Severity.STOP.words,
         "keep-clear-crossed": Severity.STOP.words,
+        "separation-short": Severity.STOP.words,
+        "lot-misclosed": f"{Severity.NOTE.words} or {Severity.STOP.words}",
         "room-thin": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
     }
 )

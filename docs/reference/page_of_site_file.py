@@ -50,11 +50,25 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "digit; one that holds a dot or blank stands in quotes.",
         "point_files": "Lists of points beside the site file, for example the surveyor's control. One point a line, "
         "with commas, semicolons or tabs between. Blank lines and lines that begin with # are passed over.",
-        "lot": "The lot by its corners. Several sides may bear one name; a setback then holds for all of them. Only a "
-        "licensed surveyor locates a property line.",
+        "lot": "The lot by its corners, or by the courses of a record. Several sides may bear one name; a setback then "
+        "holds for all of them. Only a licensed surveyor locates a property line. See "
+        "[a lot from its record](../tasks/lot_from_a_record.md).",
+        "lot.courses": "The calls of a record in order, straight ones and curves. Lengths may be in feet of "
+        "either kind, "
+        "metres, chains (`ch`), rods (`rd`), links (`lk`) or `vara`. A number is taken to the precision it is printed "
+        "with, so write it as the record has it.",
+        "lot.vara": "Which vara the record counts in.",
         "setbacks": "One key for each side of the lot, by the side's name: `front = \"25'\"`. Each takes a length of 0 "
-        "or more. There are no defaults: the figures are those of the local authority. A side without a figure is a "
-        "warning.",
+        "or more, or a table of its own, `[setbacks.front]`, with the keys below. There are no defaults: the "
+        "figures are "
+        "those of the local authority. A side without a figure is a warning.",
+        "separations": "Distances square from a wall to a line, as for fire separation. They are no setbacks, "
+        "and there "
+        "are no defaults: ask the authority which figure applies, and say where it stands.",
+        "plan": "What the plan sheet shows beside the layout, and its paper. No stake depends on it.",
+        "revisions": "The lines of the table of revisions on the plan sheet.",
+        "features": "Things to show on the plan sheet: drives, walks, other buildings, utilities. They take part in no "
+        "check.",
         "margins": "How little room to a line or area is worth a warning. Less room than 0 is always a stop.",
         "keep_clear": "Areas in which nothing may stand: easements, wells, trees, overhead lines. A strip along a lot "
         "side, a circle around a point, or a polygon. The keys tell which it is.",
@@ -81,6 +95,8 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_read_step": "step",
         "_named": "new name",
         "_words": "text",
+        "_record_length": "length as printed",
+        "_record_angle": "angle or bearing as printed",
     }
 )
 _BY_TYPE: Mapping[Any, str] = MappingProxyType(
@@ -96,8 +112,7 @@ def site_file_page() -> str:
 
 def _chapters(name: str) -> Iterator[str]:
     yield _chapter(name)
-    if name == "slab":
-        yield _chapter("slab.parts")
+    yield from (_chapter(inner) for inner in RECORDS if inner.startswith(f"{name}.") and name)
 
 
 def _chapter(name: str) -> str:

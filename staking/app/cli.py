@@ -37,7 +37,9 @@ staking new my_job            write a commented site file to start from
 staking check my_job          is it readable, does the slab clear every line?
 staking make my_job --out my_job/out
                               write every file, complete or not at all
+staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking show my_job           print sides, diagonals, ties and margins
+staking room my_job           where can the slab stand, how far can it still go?
 
 SITE is a site file, or a folder that holds site.toml.
 """
@@ -51,7 +53,7 @@ def main() -> None:
     """Put a concrete slab in the right place on a lot."""
 
 
-@main.command()
+@main.command(short_help="write a commented site file to start from")
 @click.argument("folder", type=click.Path(path_type=Path))
 def new(folder: Path) -> None:
     """Write a commented site file into FOLDER, ready to run and to be changed."""
@@ -62,7 +64,7 @@ def new(folder: Path) -> None:
     click.echo(f"next: edit it, then `staking check {folder}` and `staking make {folder} --out {folder / 'out'}`")
 
 
-@main.command()
+@main.command(short_help="read, solve and check; nothing is written")
 @site_argument
 def check(site: Path) -> None:
     """Read SITE, solve it, and print what is found: status 0, 1 (stop) or 2 (unreadable).
@@ -79,7 +81,7 @@ def check(site: Path) -> None:
     sys.exit(STOPPED if worst(findings) == Severity.STOP else 0)
 
 
-@main.command()
+@main.command(short_help="write every file into a folder")
 @site_argument
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write, complete or not at all.")
 @click.option(
@@ -126,7 +128,7 @@ def make(site: Path, out: Path, despite: tuple[str, ...], **options: Any) -> Non
         click.echo(f"stake files written despite {', '.join(despite)}; every sheet says so")
 
 
-@main.command()
+@main.command(short_help="print the layout")
 @site_argument
 def show(site: Path) -> None:
     """Print the layout of SITE: sides, diagonals, ties, margins, and every stake with its coordinates."""
@@ -137,7 +139,73 @@ def show(site: Path) -> None:
     _print_findings(findings)
 
 
-@main.command()
+@main.command(short_help="read the description of a lot in words")
+@click.argument("description", type=click.Path(path_type=Path))
+@click.option("--toml", "out", type=click.Path(path_type=Path), help="Write the calls as [lot] tables into a new file.")
+def lot(description: Path, out: Path | None) -> None:
+    """Read a lot's DESCRIPTION in words (a text file) and print its calls.
+
+    Behind each call stand the words it came from; whatever could not be read is listed with its place. Where every
+    call is whole, the closure, the area and the likeliest slip follow. Status 0: all was read; 1: something was not,
+    or the calls do not close; 2: the file cannot be read.
+    """
+    from staking.app.described import closing_lines, laid_out, record_findings
+    from staking.sitefile.description import read_description
+    from staking.sitefile.description_report import as_report
+    from staking.sitefile.description_toml import as_toml
+    from staking.sitefile.text import decode, read_bytes
+
+    file = str(description)
+    read = read_description(_guarded(lambda: decode(read_bytes(description), file)), file=file)
+    click.echo(as_report(read), nl=False)
+    gravest = worst(read.findings)
+    if read.complete and not read.refused:
+        layout = _guarded(lambda: laid_out(read, file))
+        for line in closing_lines(layout):
+            click.echo(line)
+        found = record_findings(layout)
+        _print_findings(found)
+        gravest = max(gravest, worst(found))
+    if out is not None:
+        _guarded(lambda: _write_new(out, as_toml(read)))
+        click.echo(f"wrote {out}")
+    sys.exit(0 if read.complete and gravest < Severity.STRONG else STOPPED)
+
+
+def _write_new(path: Path, text: str) -> None:
+    """A text into a file that must not be there yet."""
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise OutputError(f"{path} is there already", "name a new file") from None
+    except OSError as error:
+        raise OutputError(f"{path} cannot be written: {error.strerror or error}") from None
+
+
+@main.command(short_help="where can the slab stand, how far can it go?")
+@site_argument
+@click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="An .svg file to draw it in.")
+def room(site: Path, *, as_json: bool, out: Path | None) -> None:
+    """Where on its lot can the slab of SITE stand, turned as it is, and how far can it still go?
+
+    Status 0: it clears; 1: it does not clear where it is, or fits nowhere; 2: SITE cannot be read.
+    """
+    from staking.app.room_plan import draw_room
+    from staking.app.room_words import room_json, room_lines
+    from staking.layout.room import room_of
+
+    layout, _ = _solved(site)
+    found = room_of(layout)
+    click.echo(room_json(layout, found) if as_json else "\n".join(room_lines(layout, found)))
+    if out is not None:
+        _guarded(lambda: draw_room(layout, found, out))
+        click.echo(f"wrote {out}", err=as_json)
+    sys.exit(0 if found.clears else STOPPED)
+
+
+@main.command(short_help="print the JSON Schema of the site file")
 def schema() -> None:
     """Print the JSON Schema of the site file, for editors that complete and check TOML."""
     import json

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from staking.findings import Severity
-from staking.layout.computed import Layout
+from staking.layout.computed import Layout, Margin
 from staking.survey.points import azimuth_of
 
 _MARKS = {Severity.NOTE: "ok", Severity.WARNING: "thin", Severity.STRONG: "very thin", Severity.STOP: "TOO NEAR"}
@@ -15,11 +15,24 @@ def margin_lines(layout: Layout) -> Iterator[str]:
     """One line a margin: what, how far, how far at the least, how much to spare."""
     write = layout.notation.length
     for margin in layout.margins:
-        required = "no figure given" if margin.rule == "lot line" else f"{write(margin.required)} required"
-        yield (
-            f"{margin.rule} {margin.of}: {write(margin.distance)}, {required}, {write(margin.room)} to spare, "
-            f"{_MARKS[margin.severity]}"
+        required = (
+            "no figure given"
+            if margin.rule == "lot line" and margin.what == "outline"
+            else f"{write(margin.required)} required"
         )
+        yield (
+            f"{margin.rule} {margin_words(margin)}: {write(margin.distance)}, {required}, "
+            f"{write(margin.room)} to spare, {_MARKS[margin.severity]}{_uncertain(layout, margin)}"
+        )
+
+
+def _uncertain(layout: Layout, margin: Margin) -> str:
+    return "" if margin.uncertainty is None else f" (line known to {layout.notation.length(margin.uncertainty)})"
+
+
+def margin_words(margin: Margin) -> str:
+    """What a margin is measured to and, where it is not the outline, from."""
+    return margin.of if margin.what == "outline" else f"{margin.of}, {margin.what}"
 
 
 def show_layout(layout: Layout) -> None:
@@ -63,7 +76,10 @@ def _tables(layout: Layout) -> Iterator[tuple[str, tuple[str, ...], _Rows]]:
     yield (
         "Room to lines and areas",
         ("rule", "of", "distance", "required", "to spare"),
-        ((m.rule, m.of, write.both(m.distance), write.length(m.required), write.both(m.room)) for m in layout.margins),
+        (
+            (m.rule, margin_words(m), write.both(m.distance), write.length(m.required), write.both(m.room))
+            for m in layout.margins
+        ),
     )
     yield ("Stakes", ("name", "north", "east", "kind", "note"), _stakes(layout))
 

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from staking.checks import lines, margins, placement, points, position, stakes
+from staking.checks import checklist, lines, margins, placement, points, position, record, stakes
 from staking.checks.question import Check
 from staking.findings import Finding
 from staking.layout.computed import Layout
 
 CHECKS: tuple[Check, ...] = (
     margins.CHECK,
+    record.CHECK,
     lines.CHECK,
     placement.CHECK,
     stakes.CHECK,
     points.CHECK,
     position.CHECK,
+    checklist.CHECK,
 )
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
-    """Every finding about a layout, with what its reader noted: the gravest first; alike, in the order of the checks."""
+    """Every finding about a layout, and what its reader noted: the gravest first; alike, in the order of the checks."""
     found = [*layout.site.notes, *(finding for asked in CHECKS for finding in asked.run(layout))]
     return tuple(sorted(found, key=lambda finding: -finding.severity))
 

@@ -15,13 +15,24 @@ CODES = MappingProxyType(
         "[setbacks] asks. A setback has no plus tolerance. Stake files are withheld.",
         "lot-line-crossed": "The slab lies beyond a side of the lot. Stake files are withheld.",
         "keep-clear-crossed": "The slab lies in an area that must stay clear. Stake files are withheld.",
+        "separation-short": "A wall stands nearer to a line, measured square from the wall, than "
+        "[[separations]] asks. This is "
+        "not the setback question. Stake files are withheld.",
         "room-thin": "There is less room to a line than [margins] asks: a strong warning below `strong` (0.1 ft), a "
         "warning below `warn` (0.5 ft). Cladding and trim take 0.1 to 0.4 ft after the pour, say surveyors in Texas; "
         "the building department of Atlantic Beach, Florida (Bulletin 2-18) asks for a full survey within 0.5 ft of a "
         "restriction line. Both figures can be changed.",
     }
 )
-_CROSSED = {"setback": "setback-crossed", "lot line": "lot-line-crossed", "keep clear": "keep-clear-crossed"}
+_CROSSED = MappingProxyType(
+    {
+        "setback": "setback-crossed",
+        "street centre": "setback-crossed",
+        "lot line": "lot-line-crossed",
+        "separation": "separation-short",
+        "keep clear": "keep-clear-crossed",
+    }
+)
 
 
 def _findings(layout: Layout) -> Iterator[Finding]:
@@ -31,28 +42,46 @@ def _findings(layout: Layout) -> Iterator[Finding]:
 
 
 def _place(layout: Layout, margin: Margin, index: int) -> Place:
-    if margin.rule == "setback":
+    """Where the rule stands in the file."""
+    if margin.rule in ("setback", "street centre"):
         return layout.site.place("setbacks", margin.of)
     if margin.rule == "keep clear":
-        first = len(layout.margins) - len(layout.kept_clear)
-        return layout.site.place("keep_clear", index - first)
+        return layout.site.place("keep_clear", index - (len(layout.margins) - len(layout.kept_clear)))
+    if margin.rule == "separation":
+        names = [asked.name for asked in layout.site.declared.separations]
+        return layout.site.place("separations", names.index(margin.of))
     return layout.site.place("lot", "sides")
+
+
+def _other(margin: Margin) -> str:
+    """What the margin is to, in words."""
+    return {
+        "setback": f"the {margin.of} line",
+        "lot line": f"the {margin.of} line of the lot",
+        "street centre": f"the street centre at {margin.of}",
+        "separation": f'the line of "{margin.of}"',
+        "keep clear": f'"{margin.of}"',
+    }[margin.rule]
+
+
+def _who(margin: Margin) -> str:
+    """What of the slab comes too near."""
+    if margin.rule == "separation":
+        return f"the wall on {margin.what}"
+    return {"outline": "the slab", "parts": "a part of the slab", "eaves": "the edge of the roof"}[margin.what]
 
 
 def _crossed(layout: Layout, margin: Margin, index: int) -> Finding:
     write = layout.notation.both
-    code = _CROSSED[margin.rule]
     if margin.distance < 0:
-        what = f"the {margin.of} line of the lot" if margin.rule != "keep clear" else f'"{margin.of}"'
-        message = f"the slab reaches {write(-margin.distance)} beyond {what}"
+        message = f"{_who(margin)} reaches {write(-margin.distance)} beyond {_other(margin)}"
     else:
-        of = f"the {margin.of} line" if margin.rule == "setback" else f'"{margin.of}"'
         message = (
-            f"the slab is {write(margin.distance)} from {of}; {write(margin.required)} is required, "
+            f"{_who(margin)} is {write(margin.distance)} from {_other(margin)}; {write(margin.required)} is required, "
             f"{write(-margin.room)} more"
         )
     return Finding(
-        code,
+        _CROSSED[margin.rule],
         Severity.STOP,
         message,
         _place(layout, margin, index),
@@ -64,16 +93,15 @@ def _thin(layout: Layout, margin: Margin, index: int) -> Finding:
     write = layout.notation.both
     limits = layout.site.declared.margins
     limit = limits.strong if margin.severity == Severity.STRONG else limits.warn
-    of = (
-        f'"{margin.of}"'
-        if margin.rule == "keep clear"
-        else f"the {margin.of} {margin.rule if margin.rule == 'setback' else 'line'}"
-    )
     left = "nothing" if margin.room == 0 else f"only {write(margin.room)}"
+    unsure = margin.uncertainty is not None and margin.uncertainty > margin.room
+    line = f"; the line itself is known to {write(margin.uncertainty or 0.0)}" if unsure else ""
+    rule = " setback" if margin.rule == "setback" else ""
     return Finding(
         "room-thin",
         margin.severity,
-        f"{left} to spare at {of} (less than {write(limit)})",
+        f"{left} to spare at {_other(margin).removesuffix(' line') + rule if rule else _other(margin)} "
+        f"(less than {write(limit)}){line}",
         _place(layout, margin, index),
         "leave more room, or have the forms surveyed before the pour: form bulge, cladding and the uncertainty of the "
         "line itself all come out of it",

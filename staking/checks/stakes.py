@@ -69,7 +69,7 @@ def _remedy(stake: Stake) -> str:
 def _off_lot(layout: Layout) -> Iterator[Finding]:
     if layout.lot is None:
         return
-    area = polygon(layout.lot.corners)
+    area = layout.lot.shape
     shapely.prepare(area)
     for stake, place in zip(layout.stakes, _shapes([s.at for s in layout.stakes]), strict=True):
         if not area.covers(place) and (off := float(area.distance(place))) > ON_EDGE:
@@ -83,7 +83,7 @@ def _off_lot(layout: Layout) -> Iterator[Finding]:
 
 
 def _in_slab(layout: Layout) -> Iterator[Finding]:
-    pieces = [("the slab", polygon(layout.slab.form.corners))]
+    pieces = [("the slab", layout.slab.form.shape)]
     pieces += [(name, polygon(corners)) for name, corners in layout.slab.form.parts]
     for stake in layout.stakes:
         place = shapely.Point(stake.at.east, stake.at.north)

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 import shapely
 
+from staking.drawing.feature_marks import feature_marks
 from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, SymbolShape, TextMark
+from staking.drawing.site_marks import boundary_texts, diagonal_marks, lot_outline, setback_texts, tie_marks
 from staking.kinds.ground import BaseLine
 from staking.layout.computed import Layout, Stake
 from staking.survey.points import Point, azimuth_of, mean, vector
-from staking.survey.polygons import ring_corners
+from staking.survey.polygons import polygon, ring_corners
 
 STAKE_LAYER = {
     "corner": "CORNER",
@@ -20,14 +22,36 @@ STAKE_LAYER = {
     "nail": "BOARD",
     "mark": "MARK",
 }
+_ABOVE = 0.06  # of the width of the lot that the title stands above it
 STAKE_SHAPE: dict[str, SymbolShape] = {"nail": "nail", "post": "pin", "mark": "foot"}
 
 
 def plan(layout: Layout) -> Drawing:
     """Everything of a layout, seen from above, the ground first and the stakes on top."""
-    marks = [*_ground(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
+    marks = [*_survey(layout), *_things(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
     marks.extend(stake_mark(stake) for stake in layout.stakes)
+    marks.append(_title(layout))
     return Drawing(tuple(marks), f"Plan of {layout.site.declared.site.name}")
+
+
+def _survey(layout: Layout) -> Iterator[Mark]:
+    """The boundary with bearings and lengths, setbacks with their figures, ties, diagonals and features."""
+    if layout.lot is not None:
+        yield lot_outline(layout.lot)
+    yield from buildable_marks(layout)
+    for part in (boundary_texts, setback_texts, feature_marks, tie_marks, diagonal_marks):
+        yield from part(layout)
+    if layout.slab.eaves:
+        yield PathMark("EAVE", layout.slab.eaves, closed=True)
+
+
+def _title(layout: Layout) -> TextMark:
+    """What the drawing is, above it."""
+    shown = layout.slab.form.whole if layout.lot is None else polygon(layout.lot.drawn)
+    west, _, east, north = shown.bounds
+    declared = layout.site.declared
+    text = f"{declared.plan.heading}: {declared.site.name}"
+    return TextMark("NOTE", Point((west + east) / 2, north + (east - west) * _ABOVE), text, size=12)
 
 
 def overview(layout: Layout) -> Drawing:
@@ -42,6 +66,10 @@ def overview(layout: Layout) -> Drawing:
 
 def _ground(layout: Layout) -> Iterator[Mark]:
     yield from lot_marks(layout)
+    yield from _things(layout)
+
+
+def _things(layout: Layout) -> Iterator[Mark]:
     yield from clear_marks(layout)
     for base in layout.lines.values():
         yield from line_marks(layout, base)
@@ -52,10 +80,15 @@ def lot_marks(layout: Layout) -> Iterator[Mark]:
     """The lot with the names of its sides, and the edge of what may be built on."""
     if layout.lot is None:
         return
-    yield PathMark("LOT", layout.lot.corners, closed=True)
-    middle = mean(layout.lot.corners)
+    yield PathMark("LOT", layout.lot.corners, closed=True, bulges=layout.lot.bulges)
+    middle = mean(layout.lot.drawn)
     for side in layout.lot.sides:
         yield beside_line("LOT", side.line.start, side.line.end, side.name, middle)
+    yield from buildable_marks(layout)
+
+
+def buildable_marks(layout: Layout) -> Iterator[Mark]:
+    """The edge of what may be built on."""
     if layout.buildable is not None:
         for piece in shapely.get_parts(layout.buildable):
             if isinstance(piece, shapely.Polygon) and not piece.is_empty:
@@ -85,9 +118,10 @@ def line_marks(layout: Layout, base: BaseLine) -> Iterator[Mark]:
 
 def slab_marks(layout: Layout, *, filled: bool = True) -> Iterator[Mark]:
     """The formed outline, the building line inside a ledge, and the parts."""
-    yield PathMark("SLAB", layout.slab.form.corners, closed=True, filled=filled)
+    form = layout.slab.form
+    yield PathMark("SLAB", form.corners, closed=True, filled=filled, bulges=form.outline.bulges)
     if layout.slab.ledge > 0:
-        yield PathMark("BUILDING-LINE", layout.slab.building, closed=True)
+        yield PathMark("BUILDING-LINE", layout.slab.building, closed=True, bulges=form.outline.bulges)
     for name, corners in layout.slab.form.parts:
         yield PathMark("PART", corners, closed=True)
         yield TextMark("PART", mean(corners), name, size=7)
@@ -99,17 +133,14 @@ def _boards(layout: Layout) -> Iterator[Mark]:
 
 
 def _sizes(layout: Layout) -> Iterator[Mark]:
-    """The length of each side, written inside the slab along it."""
+    """The length of each side, written inside the slab along it; of an arc its radius too."""
     form = layout.slab.form
-    for side, line in zip(layout.sides, form.sides, strict=True):
+    for side, piece in zip(layout.sides, form.pieces, strict=True):
         inward = form.outward(side.index).reversed()
-        yield TextMark(
-            "DIMENSION",
-            line.at(line.length / 2),
-            layout.notation.length(side.length),
-            along=azimuth_of(line.direction),
-            side=azimuth_of(inward),
-        )
+        text = layout.notation.length(side.length)
+        if side.radius is not None:
+            text = f"arc {text}, R {layout.notation.length(side.radius)}"
+        yield TextMark("DIMENSION", piece.at(piece.length / 2), text, along=side.azimuth, side=azimuth_of(inward))
 
 
 def given_marks(layout: Layout) -> Iterator[Mark]:

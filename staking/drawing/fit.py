@@ -8,10 +8,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from functools import partial
-from itertools import chain, pairwise, starmap
+from itertools import chain
 
 from staking.drawing.labels import (
-    FREE,
     Candidate,
     Label,
     along_line,
@@ -22,25 +21,22 @@ from staking.drawing.labels import (
     with_leader,
 )
 from staking.drawing.layers import LAYERS
-from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.marks import ArcMark, CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.on_paper import line_shapes, points_round, segments, span_under, symbol_shapes, tips
 from staking.drawing.paper import (
     Box,
     Fitted,
-    PaperCircle,
     PaperLine,
     PaperPolygon,
     Segment,
-    Shape,
     Spot,
     Stroke,
     box,
-    segment,
 )
 from staking.drawing.placing import Placed, Wish, place, plates
 from staking.drawing.scale import Reach, View, view
-from staking.drawing.symbols import symbol, symbol_radius
+from staking.drawing.symbols import symbol_radius
 from staking.drawing.widths import text_width
-from staking.survey.points import Point
 
 LABEL_SIZE = 8.0  # points
 EMPHASIS_SIZE = 10.0
@@ -48,11 +44,8 @@ EMPHASIS_SIZE = 10.0
 _RIM = 3.0  # points left free round lines
 _LABEL_GAP = 4.0
 _TEXT_GAP = 7.0  # beside a line, so that a text can step aside from the symbols at its ends
-_ON_LINE = 1.0  # points within which a text's place counts as on a line
-_TINT = "#ebebeb"
 _LEADER = Stroke(0.5, "#444444")
-_ARROW = (5.5, 1.5)  # length and half width, points
-_ROUND = 16  # sides of the polygon that stands for a circle where texts look for a free place
+_EXTENT = 0.02  # metres that an arc may reach beyond what the scale was chosen for
 
 
 def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) -> Fitted:
@@ -64,13 +57,13 @@ def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) ->
     if not (width > 0 and height > 0):
         raise ValueError(f"no drawing fits into a box of {width} by {height} points")
     seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height, trim=trim)
-    lines = [line for mark in drawing.marks for line in chain(_segments(mark, seen), _tips(mark, seen))]
+    lines = [line for mark in drawing.marks for line in chain(segments(mark, seen), tips(mark, seen))]
     placed = _texts(drawing, seen, lines)
     shapes = chain(
-        chain.from_iterable(_line_shapes(mark, seen) for mark in drawing.marks),
+        chain.from_iterable(line_shapes(mark, seen) for mark in drawing.marks),
         (PaperLine(line.start, line.end, _LEADER) for line in placed.leaders),
         (PaperPolygon(it.corners(), fill="#ffffff") for it in plates(placed.texts, lines)),
-        chain.from_iterable(_symbol_shapes(mark, seen) for mark in drawing.marks),
+        chain.from_iterable(symbol_shapes(mark, seen) for mark in drawing.marks),
     )
     return Fitted(
         *seen.size, seen.scale, drawing.title, tuple(shapes), placed.texts, placed.overlaps, len(placed.leaders)
@@ -82,10 +75,10 @@ def _reaches(mark: Mark, width: float) -> Iterator[Reach]:
     match mark:
         case LineMark(start=start, end=end):
             yield from (Reach(point, _RIM, _RIM, _RIM) for point in (start, end))
-        case PathMark(corners=corners):
-            yield from (Reach(point, _RIM, _RIM, _RIM) for point in corners)
+        case ArcMark() | PathMark():
+            yield from (Reach(point, _RIM, _RIM, _RIM) for point in mark.points(_EXTENT))
         case CircleMark(centre=centre, radius=radius):
-            yield from (Reach(point, _RIM, _RIM, _RIM) for point in _round(centre, radius, 4))
+            yield from (Reach(point, _RIM, _RIM, _RIM) for point in points_round(centre, radius, 4))
         case SymbolMark():
             yield _symbol_reach(mark, width)
         case TextMark():
@@ -121,35 +114,6 @@ def _label_size(mark: SymbolMark) -> float:
     return EMPHASIS_SIZE if mark.emphasis else LABEL_SIZE
 
 
-def _round(centre: Point, radius: float, sides: int) -> Iterator[Point]:
-    for step in range(sides):
-        angle = 2 * math.pi * step / sides
-        yield Point(centre.east + radius * math.sin(angle), centre.north + radius * math.cos(angle))
-
-
-def _segments(mark: Mark, seen: View) -> Iterator[Segment]:
-    # The lines that texts should keep off.
-    corner_chain: tuple[Point, ...] = ()
-    match mark:
-        case LineMark(start=start, end=end):
-            corner_chain = (start, end)
-        case PathMark(corners=corners, closed=closed):
-            corner_chain = corners + corners[:1] if closed else corners
-        case CircleMark(centre=centre, radius=radius):
-            rim = tuple(_round(centre, radius, _ROUND))
-            corner_chain = rim + rim[:1]
-        case _:
-            pass
-    return starmap(segment, pairwise(map(seen.spot, corner_chain)))
-
-
-def _tips(mark: Mark, seen: View) -> Iterator[Segment]:
-    # A dimension that has lost an arrowhead under a text seems to go on: a stroke across each tip makes that dearer.
-    if isinstance(mark, LineMark) and mark.arrows:
-        for end in map(seen.spot, (mark.start, mark.end)):
-            yield segment(end.moved(-_ARROW[1], -_ARROW[1]), end.moved(_ARROW[1], _ARROW[1]))
-
-
 def _texts(drawing: Drawing, seen: View, lines: list[Segment]) -> Placed:
     points = [mark for mark in drawing.marks if isinstance(mark, SymbolMark)]
     spots = [seen.spot(mark.at) for mark in points]
@@ -179,25 +143,7 @@ def _text_wish(mark: TextMark, seen: View, lines: list[Segment]) -> Wish:
     spot = seen.spot(mark.at)
     if mark.along is None:
         return Wish(wanted, partial(standing_free, wanted, spot, mark.side))
-    return Wish(wanted, partial(along_line, wanted, spot, mark.side, _span(spot, rotation, lines)))
-
-
-def _span(spot: Spot, rotation: float, lines: list[Segment]) -> tuple[float, float]:
-    # How far the line under a text goes on to both sides; of several the shortest.
-    right, up = math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
-    found = FREE
-    for line in lines:
-        (start, off), (end, end_off) = (_seen_along(spot, end, right, up) for end in (line.start, line.end))
-        if abs(off) < _ON_LINE and abs(end_off) < _ON_LINE:
-            behind, ahead = sorted((start, end))
-            if behind <= 0 <= ahead and ahead - behind < sum(found):
-                found = (-behind, ahead)
-    return found
-
-
-def _seen_along(spot: Spot, end: Spot, right: float, up: float) -> tuple[float, float]:
-    x, y = end.x - spot.x, end.y - spot.y
-    return x * right + y * up, y * right - x * up
+    return Wish(wanted, partial(along_line, wanted, spot, mark.side, span_under(spot, rotation, lines)))
 
 
 def _label_wish(mark: SymbolMark, spot: Spot, middle: Spot, size: tuple[float, float]) -> Wish:
@@ -214,45 +160,3 @@ def _round_point(wanted: Label, spot: Spot, radius: float, outward: Spot) -> Ite
 def _outward(middle: Spot, spot: Spot) -> Spot:
     far = math.hypot(spot.x - middle.x, spot.y - middle.y)
     return Spot((spot.x - middle.x) / far, (spot.y - middle.y) / far) if far > 1.0 else Spot(0.0, 0.0)
-
-
-def _line_shapes(mark: Mark, seen: View) -> Iterator[Shape]:
-    match mark:
-        case LineMark(layer=layer, start=start, end=end):
-            yield from _line(seen.spot(start), seen.spot(end), _stroke(layer), arrows=mark.arrows)
-        case PathMark(layer=layer, corners=corners, closed=closed, filled=filled):
-            fill = _TINT if filled and closed else None
-            yield PaperPolygon(tuple(map(seen.spot, corners)), closed, _stroke(layer), fill)
-        case CircleMark(layer=layer, centre=centre, radius=radius):
-            yield PaperCircle(seen.spot(centre), radius * seen.scale, _stroke(layer))
-        case _:
-            pass
-
-
-def _stroke(layer: str) -> Stroke:
-    drawn = LAYERS[layer]
-    return Stroke(drawn.width, drawn.colour, drawn.dash)
-
-
-def _line(start: Spot, end: Spot, stroke: Stroke, *, arrows: bool) -> Iterator[Shape]:
-    yield PaperLine(start, end, stroke)
-    if arrows:
-        yield from _heads(start, end, stroke.colour)
-
-
-def _heads(start: Spot, end: Spot, colour: str) -> Iterator[Shape]:
-    far = math.hypot(end.x - start.x, end.y - start.y)
-    if far == 0:
-        return
-    long, half = (size * min(1.0, far / 3 / _ARROW[0]) for size in _ARROW)
-    for tip, way in ((start, 1.0), (end, -1.0)):
-        x, y = (end.x - start.x) / far * way, (end.y - start.y) / far * way
-        foot = tip.moved(x * long, y * long)
-        yield PaperPolygon((tip, foot.moved(-y * half, x * half), foot.moved(y * half, -x * half)), fill=colour)
-
-
-def _symbol_shapes(mark: Mark, seen: View) -> tuple[Shape, ...]:
-    if not isinstance(mark, SymbolMark):
-        return ()
-    spot, colour = seen.spot(mark.at), LAYERS[mark.layer].colour
-    return symbol(mark.shape, spot, colour, emphasis=mark.emphasis)

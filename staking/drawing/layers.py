@@ -38,6 +38,11 @@ _TABLE = (
     Layer("GIVEN", "given points", 1.0, "#000000", 7),
     Layer("TIE", "ties and check distances", 0.6, "#7f1f1f", 9),
     Layer("DIMENSION", "dimensions", 0.6, "#000000", 7),
+    Layer("FEATURE", "drives, walks, buildings, trees", 0.9, "#000000", 8),
+    Layer("UTILITY", "utilities, septic, wells", 0.9, "#000000", 4, (8, 2, 1.5, 2, 1.5, 2)),
+    Layer("FENCE", "fences", 0.9, "#000000", 32, (5, 1.5, 1, 1.5)),
+    Layer("EAVE", "eaves and overhangs", 0.7, "#000000", 8, (3, 1.5)),
+    Layer("DRAINAGE", "way water runs off", 0.9, "#000000", 4),
     Layer("NOTE", "notes", 0.6, "#000000", 7),
 )
 

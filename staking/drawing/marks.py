@@ -9,9 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from staking.survey.lines import Line
+from staking.survey.paths import Arc, Piece, flattened
 from staking.survey.points import Point
 
-SymbolShape = Literal["stake", "given", "nail", "foot", "pin"]
+SymbolShape = Literal["stake", "given", "nail", "foot", "pin", "thing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +27,40 @@ class LineMark:
 
 
 @dataclass(frozen=True, slots=True)
+class ArcMark:
+    """A piece of a circle that stands by itself; sides of an outline are bulges of its path."""
+
+    layer: str
+    arc: Arc
+
+    def points(self, chord_error: float) -> tuple[Point, ...]:
+        """The arc as chords that leave it by at most so much [m]."""
+        return flattened((self.arc,), chord_error)
+
+
+@dataclass(frozen=True, slots=True)
 class PathMark:
-    """A chain of straight lines; closed: back to the first corner."""
+    """A chain of sides; closed: back to the first corner.
+
+    bulges: tan(sweep/4) of each side, positive where it turns left, 0 where it is straight; left out where all are.
+    """
 
     layer: str
     corners: tuple[Point, ...]
     closed: bool = False
     filled: bool = False  # tinted lightly inside (only where closed)
+    bulges: tuple[float, ...] = ()
+
+    def points(self, chord_error: float) -> tuple[Point, ...]:
+        """The corners, with arcs as chords that leave them by at most so much [m]; the first is not repeated."""
+        if not any(self.bulges):
+            return self.corners
+        ends = self.corners[1:] + (self.corners[:1] if self.closed else ())
+        pieces: list[Piece] = [
+            Arc.through_bulge(start, end, bulge) if bulge else Line(start, end)
+            for start, end, bulge in zip(self.corners, ends, self.bulges, strict=False)
+        ]
+        return flattened(pieces, chord_error)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +99,7 @@ class TextMark:
     size: float = 8.0  # points of paper
 
 
-Mark = LineMark | PathMark | CircleMark | SymbolMark | TextMark
+Mark = LineMark | ArcMark | PathMark | CircleMark | SymbolMark | TextMark
 
 
 @dataclass(frozen=True, slots=True)

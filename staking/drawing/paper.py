@@ -210,8 +210,8 @@ def _clip(start: float, step: float, half: float, window: tuple[float, float]) -
     # The part of the line, as shares of its length, that lies between -half and half.
     if step == 0:
         return window if abs(start) < half else (1.0, 0.0)
-    first, last = sorted(((-half - start) / step, (half - start) / step))
-    return max(window[0], first), min(window[1], last)
+    reach = half if step > 0 else -half
+    return max(window[0], (-reach - start) / step), min(window[1], (reach - start) / step)
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,20 +46,27 @@ def place(
     taken, crossed = list(symbols), list(lines)
     texts, leaders, overlaps = [], [], 0
     for wish in wishes:
-        found = _best(wish.places(), taken, crossed, size) or _best(wish.places(), taken, crossed, size, strict=False)
+        found = free_place(wish.places, taken, crossed, size)
         if found is None:
             found = _least_bad(wish, taken, size)
             overlaps += 1
         texts.append(wish.label.placed(found))
-        taken.append(_spaced(found.box))
+        taken.append(spaced(found.box))
         if found.leader:
             leaders.append(found.leader)
             crossed.append(found.leader)
     return Placed(tuple(texts), tuple(leaders), overlaps)
 
 
-def _spaced(area: Box) -> Box:
-    # Two numbers in one line that are hardly apart are read as one number.
+def free_place(
+    places: Callable[[], Iterable[Candidate]], taken: Sequence[Box], lines: Sequence[Segment], size: tuple[float, float]
+) -> Candidate | None:
+    """The cheapest place in the box that covers nothing taken; leaders may cross what is taken only where they must."""
+    return _best(places(), taken, lines, size) or _best(places(), taken, lines, size, strict=False)
+
+
+def spaced(area: Box) -> Box:
+    """A rectangle with room before and behind: two numbers in a line that are hardly apart are read as one."""
     return box(Spot(area.x, area.y), area.half_length + _WORD_GAP, area.half_height, area.right, area.up)
 
 

@@ -1,4 +1,4 @@
-"""How points look on paper: five small shapes that are told apart without colour."""
+"""How points look on paper: six small shapes that are told apart without colour."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _EMPHASIS = 1.3  # how much larger the points are that a drawing is about
 _WHITE = "#ffffff"
 
 _RADIUS: Mapping[SymbolShape, float] = MappingProxyType(
-    {"stake": 3.4, "given": 3.3, "nail": 2.9, "foot": 1.8, "pin": 2.6}
+    {"stake": 3.4, "given": 3.3, "nail": 2.9, "foot": 1.8, "pin": 2.6, "thing": 3.0}
 )
 
 
@@ -66,6 +66,11 @@ def _pin(at: Spot, radius: float, colour: str) -> tuple[Shape, ...]:
     return (PaperPolygon(corners, stroke=Stroke(0.9, colour), fill=_WHITE),)
 
 
+def _thing(at: Spot, radius: float, colour: str) -> tuple[Shape, ...]:
+    corners = (at.moved(0, radius), at.moved(-radius, 0), at.moved(0, -radius), at.moved(radius, 0))
+    return (PaperPolygon(corners, fill=colour),)
+
+
 _SHAPES: Mapping[SymbolShape, Callable[[Spot, float, str], tuple[Shape, ...]]] = MappingProxyType(
-    {"stake": _stake, "given": _given, "nail": _nail, "foot": _foot, "pin": _pin}
+    {"stake": _stake, "given": _given, "nail": _nail, "foot": _foot, "pin": _pin, "thing": _thing}
 )

@@ -90,6 +90,19 @@ def parts(layout: Layout, plan: TapePlan) -> Drawing:
     return Drawing(tuple(marks), "The parts of the slab")
 
 
+def arcs(layout: Layout, plan: TapePlan) -> Drawing:
+    """The arcs, each with its chord and the places on it that are measured off the chord."""
+    marks: list[Mark] = [*_outline(layout)]
+    for arc in plan.arcs:
+        marks.append(LineMark("STRING", arc.start, arc.end))
+        for place in arc.places:
+            marks.append(LineMark("TIE", place.foot, place.at))
+            marks.append(SymbolMark("MARK", place.at, "", shape="foot"))
+        marks.append(SymbolMark("CORNER", arc.start, arc.start_name, emphasis=True))
+        marks.append(SymbolMark("CORNER", arc.end, arc.end_name, emphasis=True))
+    return Drawing(tuple(marks), "The arcs")
+
+
 def ends(layout: Layout, plan: TapePlan, kind: str) -> Drawing:
     """The strings over all sides and what holds their ends: offset stakes, or nails on batter boards."""
     chosen = [end for end in plan.ends if end.stake.kind == kind]
@@ -107,7 +120,8 @@ def _end_string(layout: Layout, end: BeyondCorner) -> LineMark:
 
 def _outline(layout: Layout) -> Iterator[Mark]:
     """The slab itself, lightly, so that one sees what the step is about."""
-    yield PathMark("BUILDING-LINE", layout.slab.form.corners, closed=True, filled=True)
+    form = layout.slab.form
+    yield PathMark("BUILDING-LINE", form.corners, closed=True, filled=True, bulges=form.outline.bulges)
 
 
 def _reference(layout: Layout, plan: TapePlan) -> Iterator[Mark]:

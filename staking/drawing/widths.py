@@ -6,6 +6,7 @@ Made by exports/fonts/make_fonts.py from the fonts beside that script; not edite
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from types import MappingProxyType
 
 EM = 2048  # units of the tables below in the height of the font
@@ -185,6 +186,7 @@ BOLD: Mapping[str, int] = _by_letter(
 _OTHER = 1229  # a letter that the font has not: the width of its empty box
 
 
+@lru_cache(maxsize=4096)  # each text is measured for its column, its label and its page
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a text [points] set in `size` [points].
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from staking.drawing.marks import Drawing
@@ -14,6 +15,7 @@ from staking.findings import Finding
 from staking.layout.computed import Layout
 
 if TYPE_CHECKING:
+    from staking.drawing.paper import Fitted
     from staking.sheets.page import Sheet
 
 
@@ -32,9 +34,9 @@ class Options:
     paper: Literal["letter", "a4"] = "letter"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Made:
-    """What files are made from.
+    """What files are made from. Each sheet is put together once, for print and for the screen.
 
     withheld: codes of the stops for which stakes are held back. despite: codes of stops that were overruled.
     """
@@ -45,6 +47,27 @@ class Made:
     options: Options = field(default_factory=Options)
     withheld: tuple[str, ...] = ()
     despite: tuple[str, ...] = ()
+
+    @cached_property
+    def tape_sheet(self) -> Sheet:
+        """What a crew works by with tape and string."""
+        from staking.sheets.tape_and_string import tape_and_string  # noqa: PLC0415 - opened when needed
+
+        return tape_and_string(self.layout, self.findings, self.despite)
+
+    @cached_property
+    def checks_sheet(self) -> Sheet:
+        """What is found, and what to measure once all is staked."""
+        from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
+
+        return checks_sheet(self.layout, self.findings, withheld=self.withheld, despite=self.despite)
+
+    @cached_property
+    def plan_pages(self) -> tuple[Fitted, ...]:
+        """The plan that the inspector signs."""
+        from staking.sheets.plan import plan_pages  # noqa: PLC0415 - opened when needed
+
+        return plan_pages(self.layout, self.findings, withheld=self.withheld, despite=self.despite)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,34 +120,29 @@ def _json(made: Made) -> bytes:
     return layout_json(made.layout, made.findings, withheld=bool(made.withheld), despite=made.despite)
 
 
-def _tape_sheet(made: Made) -> Sheet:
-    from staking.sheets.tape_and_string import tape_and_string  # noqa: PLC0415 - opened when needed
+def _pdf(sheet: Sheet, options: Options) -> bytes:
+    from staking.exports.pdf import pdf  # noqa: PLC0415 - opened when needed
 
-    return tape_and_string(made.layout, made.findings, made.despite)
-
-
-def _checks_sheet(made: Made) -> Sheet:
-    from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
-
-    return checks_sheet(made.layout, made.findings, withheld=made.withheld, despite=made.despite)
+    return pdf(sheet, options.paper)
 
 
-def _as_pdf(sheet: Callable[[Made], Sheet]) -> Callable[[Made], bytes]:
-    def make(made: Made) -> bytes:
-        from staking.exports.pdf import pdf  # noqa: PLC0415 - opened when needed
+def _html(sheet: Sheet) -> bytes:
+    from staking.exports.html import html  # noqa: PLC0415 - opened when needed
 
-        return pdf(sheet(made), made.options.paper)
-
-    return make
+    return html(sheet).encode("utf-8")
 
 
-def _as_html(sheet: Callable[[Made], Sheet]) -> Callable[[Made], bytes]:
-    def make(made: Made) -> bytes:
-        from staking.exports.html import html  # noqa: PLC0415 - opened when needed
+def _plan_pdf(made: Made) -> bytes:
+    from staking.exports.plan import plan_pdf  # noqa: PLC0415 - opened when needed
 
-        return html(sheet(made)).encode("utf-8")
+    layout = made.layout
+    return plan_pdf(made.plan_pages, f"revision {layout.site.revision}; site file {layout.site.fingerprint}")
 
-    return make
+
+def _plan_svg(made: Made) -> bytes:
+    from staking.exports.plan import plan_svg  # noqa: PLC0415 - opened when needed
+
+    return plan_svg(made.plan_pages)
 
 
 EXPORTS: tuple[Export, ...] = (
@@ -132,10 +150,12 @@ EXPORTS: tuple[Export, ...] = (
     Export("stakeout.csv", _stakeout, stakes=True),
     Export("layout.dxf", _dxf, stakes=True),
     Export("layout.geojson", _geojson, stakes=True, positioned=True),
-    Export("tape_and_string.pdf", _as_pdf(_tape_sheet), stakes=True),
-    Export("tape_and_string.html", _as_html(_tape_sheet), stakes=True),
-    Export("checks.pdf", _as_pdf(_checks_sheet), stakes=False),
-    Export("checks.html", _as_html(_checks_sheet), stakes=False),
+    Export("tape_and_string.pdf", lambda made: _pdf(made.tape_sheet, made.options), stakes=True),
+    Export("tape_and_string.html", lambda made: _html(made.tape_sheet), stakes=True),
+    Export("checks.pdf", lambda made: _pdf(made.checks_sheet, made.options), stakes=False),
+    Export("checks.html", lambda made: _html(made.checks_sheet), stakes=False),
+    Export("plan.pdf", _plan_pdf, stakes=False),
+    Export("plan.svg", _plan_svg, stakes=False),
     Export("layout.json", _json, stakes=False),
 )
 

@@ -8,19 +8,21 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain, repeat
 from typing import Any
 
 import shapely
 
-from staking.drawing.marks import CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.exports.dxf_text import ascii_text
 from staking.exports.rows import PointRow
 from staking.layout.computed import Layout
-from staking.survey.points import Point
+from staking.survey.points import Point, azimuth_of, vector
 
 _NEIGHBOURS = 3  # a label is at most one third as high as the next point is far
 _USUAL_SIZE = 8.0  # points of paper; a TextMark of this size is written one text height high
 _SAME_PLACE = 0.001  # metres
+_EXTENT = 0.01  # metres that an arc may reach beyond the extents
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +59,8 @@ def reaches(mark: Mark) -> tuple[Point, ...]:
     match mark:
         case LineMark():
             return (mark.start, mark.end)
-        case PathMark():
-            return mark.corners
+        case PathMark() | ArcMark():
+            return mark.points(_EXTENT)
         case CircleMark():
             east, north, radius = mark.centre.east, mark.centre.north, mark.radius
             return Point(east - radius, north - radius), Point(east + radius, north + radius)
@@ -115,6 +117,8 @@ def draw_mark(sheet: Sheet, mark: Mark, named: set[str]) -> None:
                 _arrow(sheet, mark.layer, end, start)
         case PathMark():
             _path(sheet, mark)
+        case ArcMark():
+            _arc(sheet, mark)
         case CircleMark():
             sheet.space.add_circle(
                 sheet.place(mark.centre), radius=sheet.size(mark.radius), dxfattribs={"layer": mark.layer}
@@ -127,9 +131,20 @@ def draw_mark(sheet: Sheet, mark: Mark, named: set[str]) -> None:
 
 
 def _path(sheet: Sheet, mark: PathMark) -> None:
-    corners = [sheet.place(corner) for corner in mark.corners]
+    """A polyline; its bulges are true arcs. Moving and scaling the ground into the file leaves a bulge as it is."""
+    places = [sheet.place(corner) for corner in mark.corners]
     add = sheet.space.add_polyline2d if sheet.r12 else sheet.space.add_lwpolyline
-    add(corners, close=mark.closed, dxfattribs={"layer": mark.layer})
+    bulges = chain(mark.bulges, repeat(0.0))
+    corners = [(x, y, bulge) for (x, y), bulge in zip(places, bulges, strict=False)]
+    add(corners, format="xyb", close=mark.closed, dxfattribs={"layer": mark.layer})
+
+
+def _arc(sheet: Sheet, mark: ArcMark) -> None:
+    """An arc; a DXF has them run to the left only, angles [deg] counted from east."""
+    arc = mark.arc if mark.arc.left else mark.arc.reversed()
+    first, last = (90.0 - azimuth_of(vector(arc.centre, end)) for end in (arc.start, arc.end))
+    radius = sheet.size(arc.radius)
+    sheet.space.add_arc(sheet.place(arc.centre), radius, first, last, dxfattribs={"layer": mark.layer})
 
 
 def _arrow(sheet: Sheet, layer: str, tip: tuple[float, float], back: tuple[float, float]) -> None:

@@ -24,6 +24,7 @@ _ALIKE: Mapping[int, str] = MappingProxyType(
         | {"⁄": "/", "×": "x", "ß": "ss", "æ": "ae", "Æ": "AE", "ø": "o", "Ø": "O", "…": "...", "±": "+/-", "\\": "/"}
     )
 )
+_AS_IT_IS = re.compile(r"[ -$&-\[\]_a-~]*")  # ASCII without % \ ^ `
 _DEGREES = "°º"
 _MIXED = re.compile("(?<=[0-9])(?=[¼½¾⅐-⅞])")  # between a number and a fraction in one character
 
@@ -34,6 +35,8 @@ def ascii_text(text: str) -> str:
     >>> print(ascii_text("Café 6½″ at 12° 100%%"))
     Cafe 6-1/2" at 12%%d 100%
     """
+    if _AS_IT_IS.fullmatch(text):
+        return text
     pieces = re.split(f"[{_DEGREES}]", re.sub("%%+", "%", text))
     return DEGREE.join(_plain(piece) for piece in pieces)
 

@@ -67,7 +67,7 @@ def _things(layout: Layout) -> Iterator[_Thing]:
     for name, corners in slab.parts:
         yield _area(layout, name, "part of the slab", shapely.Polygon(_flat(corners)))
     if layout.lot:
-        yield _area(layout, "lot", "lot", shapely.Polygon(_flat(layout.lot.corners)))
+        yield _area(layout, "lot", "lot", shapely.Polygon(_flat(layout.lot.drawn)))
     if layout.buildable is not None and not layout.buildable.is_empty:
         yield _area(layout, "buildable area", "inside all setbacks and keep-clear areas", layout.buildable)
     for area in layout.kept_clear:

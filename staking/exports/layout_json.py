@@ -18,7 +18,9 @@ import shapely
 from staking.exports.rows import PointRow, given_rows, stake_rows
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
-from staking.survey.points import Point
+from staking.layout.records import RecordReport
+from staking.survey.paths import Arc
+from staking.survey.points import Point, azimuth_of
 
 DECIMALS = 6  # of numbers for programs; a thousandth of a millimetre or less
 FORMAT = 1  # raised when a reader of the file would have to change
@@ -146,11 +148,44 @@ def _lot(layout: Layout) -> Json | None:
             "name": side.name,
             "from": side.start_name,
             "to": side.end_name,
-            "length": _length(layout, side.line.length),
+            "length": _length(layout, side.piece.length),
+            "direction": _direction(layout, azimuth_of(side.line.direction)),
         }
+        | (_arc(layout, side.piece) if isinstance(side.piece, Arc) else {})
         for side in layout.lot.sides
     ]
-    return {"given_by": layout.lot.given_by, "area": _square(layout, layout.lot.area), "sides": sides}
+    lot = {"given_by": layout.lot.given_by, "area": _square(layout, layout.lot.area), "sides": sides}
+    return lot if layout.lot.record is None else lot | {"record": _record(layout, layout.lot.record)}
+
+
+def _arc(layout: Layout, arc: Arc) -> Json:
+    return {
+        "radius": _length(layout, arc.radius),
+        "chord": _length(layout, arc.chord.length),
+        "turn": "left" if arc.left else "right",
+        "angle": round(arc.sweep, 9),
+        "centre": _place(layout, arc.centre),
+    }
+
+
+def _record(layout: Layout, record: RecordReport) -> Json:
+    """How the courses of a record close, and how the pins found fit them."""
+    gap = record.closure
+    closing = {
+        "north": _number(layout, gap.north),
+        "east": _number(layout, gap.east),
+        "distance": _length(layout, gap.distance),
+        "perimeter": _length(layout, gap.perimeter),
+        "one_part_in": None if gap.ratio is None else round(gap.ratio),
+    }
+    if record.fit is None:
+        return {"misclosure": closing}
+    pins = [
+        {"corner": corner, "north": _number(layout, left.north), "east": _number(layout, left.east)}
+        for corner, left in zip(record.pins, record.fit.residuals, strict=True)
+    ]
+    fit = {"turn": round(record.fit.similarity.turn, 9), "scale": round(record.fit.scale, 9), "residuals": pins}
+    return {"misclosure": closing, "fit": fit}
 
 
 def _references(layout: Layout) -> list[Json]:
@@ -192,10 +227,12 @@ def _margin(layout: Layout, index: int, *, withheld: bool) -> Json:
     return {
         "rule": margin.rule,
         "of": margin.of,
+        "what": margin.what,
         "distance": _length(layout, margin.distance),
         "required": _length(layout, margin.required),
         "room": _length(layout, margin.room),
         "severity": margin.severity.words,
+        "uncertainty": None if margin.uncertainty is None else _length(layout, margin.uncertainty),
     } | places
 
 
@@ -226,6 +263,8 @@ def _sides(layout: Layout) -> list[Json]:
             "to": side.end,
             "length": _length(layout, side.length),
             "direction": _direction(layout, side.azimuth),
+            "chord": _length(layout, side.chord),
+            "radius": None if side.radius is None else _length(layout, side.radius),
         }
         for side in layout.sides
     ]

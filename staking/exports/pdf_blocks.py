@@ -95,9 +95,10 @@ def _step(step: Step, room: Room) -> list[Flowable]:
     left = [*words, grid(step.table, beside)] if step.table and narrow else words
     below = [grid(step.table, room.width)] if step.table and not narrow else []
     body = _side_by_side(left, picture, (beside, room.width * _PICTURE_SHARE))
-    if _height([head, body], room) > room.height:
-        return _over_pages(head, [*picture, *words], step.table, room)
-    return _together([head, body, *below], room)
+    whole = _together([head, body, *below], room)
+    if len(whole) == 1 or _fits([head, body], room):
+        return whole
+    return _over_pages(head, [*picture, *words], step.table, room)
 
 
 def _side_by_side(left: Sequence[Flowable], right: Sequence[Flowable], widths: tuple[float, float]) -> Grid:
@@ -115,12 +116,12 @@ _BARE = (
 )
 
 
-def _height(pieces: Sequence[Flowable], room: Room) -> float:
-    return sum(piece.wrap(room.width, room.height)[1] + piece.getSpaceAfter() for piece in pieces)
+def _fits(pieces: Sequence[Flowable], room: Room) -> bool:
+    return sum(piece.wrap(room.width, room.height)[1] + piece.getSpaceAfter() for piece in pieces) <= room.height
 
 
 def _together(pieces: list[Flowable], room: Room) -> list[Flowable]:
-    if _height(pieces, room) <= room.height:
+    if _fits(pieces, room):
         return [KeepTogether(pieces)]
     # Longer than a page: only the head must not stand alone at its foot.
     return [KeepTogether(pieces[:2]), *pieces[2:]] if len(pieces) > 2 else pieces

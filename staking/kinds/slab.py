@@ -15,11 +15,13 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError, suggestion
 from staking.survey.lines import Line
+from staking.survey.paths import Arc, Piece, arriving, flattened, leaving, path_area
 from staking.survey.points import Point, Vector, moved
-from staking.survey.polygons import polygon, sides_of, signed_area, turning
+from staking.survey.polygons import polygon, sides_of
 
 SAME = 1e-7  # metres; two coordinates of one outline nearer than this are the same
 SHORTEST = 0.01  # metres; a shorter side is a slip of the pen
+CHORD = 0.0005  # metres; how far the chords of a flattened arc may leave it
 STRAIGHT = 1e-9  # sine of the turn at a corner in the middle of a straight side
 
 
@@ -30,11 +32,17 @@ class Outline:
     corners: tuple[Point, ...]
     corner_names: tuple[str, ...]
     side_names: tuple[str, ...]
+    bulges: tuple[float, ...] = ()  # of each side, 0 where it is straight; left out where all are
 
     @property
     def counter_clockwise(self) -> bool:
         """Whether the slab lies on the left of its sides as they run."""
-        return signed_area(self.corners) > 0
+        return path_area(self.pieces) > 0
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The sides, true arcs and all."""
+        return pieces_of(self.corners, self.bulges)
 
     def corner(self, wanted: int | str, key: str = "corner") -> int:
         """Which corner is meant, from 0. Raises RuleError with the names there are."""
@@ -57,6 +65,17 @@ class Outline:
         ends = f"{index + 1}-{(index + 1) % len(self.corners) + 1}"
         name = self.side_names[index]
         return f"{name} side {ends}" if name else f"side {ends}"
+
+
+def pieces_of(corners: Sequence[Point], bulges: Sequence[float]) -> tuple[Piece, ...]:
+    """A closed path through corners; bulge: of each side, 0 where it is straight; none at all where all are."""
+    sides = sides_of(corners)
+    if not any(bulges):
+        return sides
+    return tuple(
+        Arc.through_bulge(side.start, side.end, bulge) if bulge else side
+        for side, bulge in zip(sides, bulges, strict=True)
+    )
 
 
 def _find(wanted: int | str, names: Sequence[str], what: str, key: str) -> int:
@@ -131,23 +150,38 @@ class Form:
 
     @cached_property
     def sides(self) -> tuple[Line, ...]:
-        """Side k from corner k to the next."""
+        """Side k straight from corner k to the next: the chord where the side is an arc."""
         return sides_of(self.corners)
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The sides, true arcs and all."""
+        return pieces_of(self.corners, self.outline.bulges)
+
+    @cached_property
+    def drawn(self) -> tuple[Point, ...]:
+        """The formed outline as shapely needs it: arcs as chords within CHORD of them."""
+        return flattened(self.pieces, CHORD) if any(self.outline.bulges) else self.corners
+
+    @cached_property
+    def shape(self) -> shapely.Polygon:
+        """The formed outline as shapely knows it."""
+        return polygon(self.drawn)
 
     @cached_property
     def whole(self) -> BaseGeometry:
         """Formed outline and parts in one."""
-        pieces = [polygon(self.corners), *(polygon(corners) for _, corners in self.parts)]
+        pieces = [self.shape, *(polygon(corners) for _, corners in self.parts)]
         return pieces[0] if len(pieces) == 1 else shapely.union_all(pieces)
-
-    def convex(self, index: int) -> bool:
-        """Whether the outline turns away at a corner, as at the corners of a rectangle."""
-        turn = turning(self.corners, index)
-        return turn > STRAIGHT if self.outline.counter_clockwise else turn < -STRAIGHT
 
     def straight(self, index: int) -> bool:
         """Whether a corner lies in the middle of a straight side."""
-        return abs(turning(self.corners, index)) <= STRAIGHT
+        both = (self.pieces[index - 1], self.pieces[index])
+        return abs(self._turn(index)) <= STRAIGHT and all(isinstance(piece, Line) for piece in both)
+
+    def _turn(self, index: int) -> float:
+        """Sine of the turn at a corner, from the side that arrives to the one that leaves; positive to the left."""
+        return arriving(self.pieces[index - 1]).cross(leaving(self.pieces[index]))
 
     def outward(self, index: int) -> Vector:
         """Square to a side, away from the slab."""

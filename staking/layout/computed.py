@@ -6,17 +6,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from staking.findings import Severity
 from staking.kinds.ground import BaseLine
-from staking.kinds.slab import Form
+from staking.kinds.slab import CHORD, Form
 from staking.kinds.stakes.placing import Board, Series, StakeKind
 from staking.layout.frames import Frame
+from staking.layout.records import RecordReport
 from staking.notation import Notation
 from staking.sitefile.declared import Site
 from staking.survey.lines import Line
+from staking.survey.paths import Arc, Piece, flattened
 from staking.survey.points import Point
+from staking.survey.polygons import polygon
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,22 +36,52 @@ class NamedPoint:
 
 @dataclass(frozen=True, slots=True)
 class LotSide:
-    """One straight piece of the lot's boundary. Several pieces may bear one name."""
+    """One piece of the lot's boundary, straight or an arc. Several pieces may bear one name."""
 
     name: str
-    line: Line
+    piece: Piece
     start_name: str
     end_name: str
 
+    @property
+    def line(self) -> Line:
+        """Straight from its beginning to its end: the piece itself, or the chord of an arc."""
+        return self.piece.chord if isinstance(self.piece, Arc) else self.piece
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Lot:
     """The lot: corners in the order given, sides from each to the next."""
 
     corners: tuple[Point, ...]
     sides: tuple[LotSide, ...]
     given_by: str
-    area: float  # square metres
+    area: float  # square metres, with circular segments
+    record: RecordReport | None = None  # where it was laid out from a record's courses
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The boundary, true arcs and all."""
+        return tuple(side.piece for side in self.sides)
+
+    @cached_property
+    def drawn(self) -> tuple[Point, ...]:
+        """The boundary as shapely needs it: arcs as chords within CHORD of them. Margins do not use it."""
+        return flattened(self.pieces, CHORD)
+
+    @cached_property
+    def shape(self) -> shapely.Polygon:
+        """The lot as shapely knows it."""
+        return polygon(self.drawn)
+
+    @property
+    def bulges(self) -> tuple[float, ...]:
+        """Of each side, as DXF has them: 0 where it is straight."""
+        return tuple(piece.bulge if isinstance(piece, Arc) else 0.0 for piece in self.pieces)
+
+    def named(self, name: str) -> tuple[LotSide, ...]:
+        """The pieces that bear a name."""
+        return tuple(side for side in self.sides if side.name == name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +105,14 @@ class Slab:
 
     form: the formed outline with names, and its parts. building: the building line inside the ledge (the formed
     outline itself where there is no ledge). counted: formed outline and the parts that setbacks apply to.
+    counted_parts: those parts. eaves: the edge of the roof, where the file says how far it reaches.
     """
 
     form: Form
     building: tuple[Point, ...]
     counted: BaseGeometry
+    counted_parts: tuple[tuple[Point, ...], ...]
+    eaves: tuple[Point, ...]
     ledge: float
     thickness: float | None
     area: float  # of the formed outline [m2], without parts
@@ -83,7 +120,11 @@ class Slab:
 
 @dataclass(frozen=True, slots=True)
 class SideLength:
-    """One side of the formed outline. start, end: names of its corners (stake names where they are staked)."""
+    """One side of the formed outline. start, end: names of its corners (stake names where they are staked).
+
+    length [m]: along the side. azimuth [deg], chord [m]: straight from corner to corner, which is what a tape reads.
+    radius [m]: of an arc; None where the side is straight.
+    """
 
     index: int
     label: str
@@ -91,6 +132,8 @@ class SideLength:
     end: str
     length: float
     azimuth: float
+    chord: float
+    radius: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +189,11 @@ class DoubleTie:
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """Room to a line or area. rule: "setback" or "keep clear". of: the side or area. room [m] = distance - required.
+    """Room to a line or area: room [m] = distance - required.
+
+    rule: "setback", "lot line" (no figure given), "street centre", "separation" or "keep clear". of: the side, line or
+    area. what: of the slab is measured: "outline" (with the parts that count), "parts", "eaves" or a wall.
+    uncertainty [m]: of the line, where the site file states it.
 
     distance [m]: least distance from the slab (edges too); below 0 where the slab lies beyond the line, by how much.
     at, foot: where on the slab and where on the line that least distance is.
@@ -160,6 +207,8 @@ class Margin:
     at: Point
     foot: Point
     severity: Severity
+    what: str = "outline"
+    uncertainty: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

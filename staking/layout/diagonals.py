@@ -18,7 +18,7 @@ from staking.kinds.slab import SAME, Form
 from staking.layout.computed import Crossing, Diagonal
 from staking.survey.lines import Line
 from staking.survey.points import Point, distance
-from staking.survey.polygons import line_string, polygon
+from staking.survey.polygons import line_string
 
 MANY = 40  # corners; outlines with more get a chain of distances instead of every rectangle
 ALL_PAIRS = 8  # corners; slanted outlines with more get the distances that skip one corner
@@ -35,10 +35,10 @@ class _Box:
 def diagonals_of(form: Form, corner_names: Sequence[str]) -> tuple[tuple[Crossing, ...], tuple[Diagonal, ...]]:
     """The crossings of strings that check rectangles need, and the diagonals."""
     own = form.outline.corners
-    if _right_angled(own) and len(own) <= MANY:
+    if _right_angled(own) and len(own) <= MANY and not any(form.outline.bulges):
         return _of_rectangles(form, corner_names)
     pairs = combinations(range(len(own)), 2) if len(own) <= ALL_PAIRS else _skipping_one(len(own))
-    shape = polygon(form.corners).buffer(1e-6)
+    shape = form.shape.buffer(1e-6)
     shapely.prepare(shape)
     result = tuple(
         Diagonal(corner_names[a], corner_names[b], distance(form.corners[a], form.corners[b]), "outline", *ends)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import shapely
@@ -10,36 +10,57 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError
 from staking.kinds.ground import ON_LINE, BaseLine
-from staking.kinds.slab import SHORTEST
+from staking.kinds.slab import CHORD, SHORTEST
 from staking.layout.computed import KeptClear, Lot, LotSide, NamedPoint
+from staking.layout.records import RecordReport, lay_out, slip_words
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import AlongSide, AroundPoint, KeepClear, Site
 from staking.survey.lines import Line
-from staking.survey.points import Point
-from staking.survey.polygons import first_fault, line_string, polygon, sides_of, signed_area
+from staking.survey.paths import Arc, Piece, flattened, path_area
+from staking.survey.paths import first_fault as path_fault
+from staking.survey.polygons import first_fault, polygon, sides_of
 
 ROUND = 64  # chords a quarter circle: the edge of a 25 ft strip is drawn within 0.6 mm; margins do not use it
 
 
 def lot_of(site: Site, points: Mapping[str, NamedPoint], trouble: Trouble) -> Lot | None:
-    """The lot by its corners; None where the file has none."""
+    """The lot by its corners, or by a record's courses; None where the file has none."""
     declared = site.declared.lot
     if declared is None:
         return None
-    corners = tuple(points[name].at for name in declared.corners)
-    with trouble.at("lot", "corners"):
-        _refuse_faults(corners, declared.corners)
+    if declared.courses:
+        places = {name: point.at for name, point in points.items()}
+        pieces, names, record = lay_out(declared, places, trouble)
+        sides: Sequence[str] = [course.side for course in declared.courses]
+    else:
+        names, sides, record = declared.corners, declared.sides, None
+        pieces = sides_of(tuple(points[name].at for name in names))
+    with trouble.at("lot", "courses" if record else "corners"):
+        _refuse_faults(pieces, names, record)
     trouble.stop()
-    names = declared.corners
-    sides = tuple(
-        LotSide(name, line, names[i], names[(i + 1) % len(names)])
-        for i, (name, line) in enumerate(zip(declared.sides, sides_of(corners), strict=True))
+    joined = zip(sides, pieces, names, (*names[1:], names[0]), strict=True)
+    return Lot(
+        corners=tuple(piece.start for piece in pieces),
+        sides=tuple(LotSide(side, piece, start, end) for side, piece, start, end in joined),
+        given_by=declared.given_by or "",
+        area=abs(path_area(pieces)),
+        record=record,
     )
-    return Lot(corners, sides, declared.given_by or "", abs(signed_area(corners)))
 
 
-def _refuse_faults(corners: tuple[Point, ...], names: tuple[str, ...]) -> None:
-    fault = first_fault(corners, SHORTEST)
+def with_corners(points: Mapping[str, NamedPoint], lot: Lot | None) -> dict[str, NamedPoint]:
+    """All points, with the lot's corners that only a record knows."""
+    result = dict(points)
+    for side in lot.sides if lot else ():
+        if side.start_name not in result:
+            note = "lot corner by the record"
+            result[side.start_name] = NamedPoint(side.start_name, side.piece.start, note, lot_corner=True)
+    return result
+
+
+def _refuse_faults(pieces: Sequence[Piece], names: Sequence[str], record: RecordReport | None) -> None:
+    straight = not any(isinstance(piece, Arc) for piece in pieces)
+    fault = first_fault([p.start for p in pieces], SHORTEST) if straight else path_fault(pieces, SHORTEST)
     if fault is None:
         return
     what, a, b = fault
@@ -50,7 +71,10 @@ def _refuse_faults(corners: tuple[Point, ...], names: tuple[str, ...]) -> None:
         "touching": f"the lot sides {first} and {second} touch",
         "crossing": f"the lot sides {first} and {second} cross",
     }
-    raise RuleError(sentences[what], code="lot-faulty", remedy="name the corners in order around the lot, each once")
+    remedy = "name the corners in order around the lot, each once"
+    if record is not None:
+        remedy = f"compare the calls with the record. {slip_words(record)}".strip()
+    raise RuleError(sentences[what], code="lot-faulty", remedy=remedy)
 
 
 def lot_lines(site: Site, lot: Lot | None) -> tuple[dict[str, BaseLine], dict[str, str]]:
@@ -59,13 +83,14 @@ def lot_lines(site: Site, lot: Lot | None) -> tuple[dict[str, BaseLine], dict[st
     bent: dict[str, str] = {}
     if lot is None:
         return lines, bent
-    inside_left = signed_area(lot.corners) > 0
+    inside_left = path_area(lot.pieces) > 0
     for name in dict.fromkeys(side.name for side in lot.sides):
         pieces = _in_order([side for side in lot.sides if side.name == name])
         line = Line(pieces[0].line.start, pieces[-1].line.end)
         off = max(abs(line.offset(piece.line.end)) for piece in pieces)
         joined = all(a.end_name == b.start_name for a, b in pairwise(pieces))
-        if off > ON_LINE or not joined:
+        curved = any(isinstance(piece.piece, Arc) for piece in pieces)
+        if off > ON_LINE or curved or not joined:
             bent[f"lot {name}"] = f'the lot side "{name}" is not one straight line'
             continue
         left = line.direction.left()
@@ -76,9 +101,14 @@ def lot_lines(site: Site, lot: Lot | None) -> tuple[dict[str, BaseLine], dict[st
             pieces[-1].end_name,
             given_by=lot.given_by,
             inside=left if inside_left else left.reversed(),
-            required=site.declared.setbacks.get(name),
+            required=_required(site, name),
         )
     return lines, bent
+
+
+def _required(site: Site, name: str) -> float | None:
+    rule = site.declared.setbacks.get(name)
+    return None if rule is None else rule.required
 
 
 def _in_order(pieces: list[LotSide]) -> list[LotSide]:
@@ -101,15 +131,20 @@ def _area(area: KeepClear, points: Mapping[str, NamedPoint], lot: Lot | None) ->
         )
     if isinstance(area, AlongSide):
         strip = shapely.union_all(side_strips(lot, area.along, area.width))
-        inside = strip.intersection(polygon(lot.corners)) if lot else strip
+        inside = strip.intersection(lot.shape) if lot else strip
         return KeptClear(area.name, inside, along=area.along, width=area.width)
     return KeptClear(area.name, polygon([points[name].at for name in area.points]))
 
 
 def side_strips(lot: Lot | None, name: str, width: float) -> list[BaseGeometry]:
     """Everything within a width [m] of the pieces of a lot side."""
-    pieces = [side.line for side in lot.sides if side.name == name] if lot else []
-    return [line_string(line).buffer(width, ROUND) for line in pieces]
+    pieces = [side.piece for side in lot.named(name)] if lot else []
+    return [as_shape(piece).buffer(width, ROUND) for piece in pieces]
+
+
+def as_shape(piece: Piece) -> shapely.LineString:
+    """A piece of a boundary as shapely needs it: an arc as chords."""
+    return shapely.LineString([(p.east, p.north) for p in flattened([piece], CHORD)])
 
 
 def buildable_area(site: Site, lot: Lot | None, clear: tuple[KeptClear, ...]) -> BaseGeometry | None:
@@ -117,7 +152,7 @@ def buildable_area(site: Site, lot: Lot | None, clear: tuple[KeptClear, ...]) ->
     if lot is None:
         return None
     taken = [area.shape for area in clear]
-    for name, width in site.declared.setbacks.items():
-        if width > 0:
-            taken.extend(side_strips(lot, name, width))
-    return polygon(lot.corners).difference(shapely.union_all(taken)) if taken else polygon(lot.corners)
+    for name, rule in site.declared.setbacks.items():
+        if rule.required > 0:
+            taken.extend(side_strips(lot, name, rule.required))
+    return lot.shape.difference(shapely.union_all(taken)) if taken else lot.shape

@@ -9,13 +9,18 @@ import shapely
 from staking.errors import RuleError
 from staking.kinds.ground import Ground
 from staking.kinds.outlines.slab import Part
-from staking.kinds.slab import SHORTEST, Form, Outline
+from staking.kinds.slab import SHORTEST, STRAIGHT, Form, Outline, pieces_of
 from staking.layout.computed import Slab
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
+from staking.survey.intersections import crossing
+from staking.survey.lines import Line
+from staking.survey.paths import Piece, arriving, leaving, path_area
+from staking.survey.paths import first_fault as path_fault
 from staking.survey.points import Point, moved
-from staking.survey.polygons import first_fault, offset_outward, polygon, signed_area
+from staking.survey.polygons import first_fault, offset_outward, polygon
 
+SMOOTH = 1e-6  # sine of the turn; an arc that turns no more than this where it meets its neighbour is tangent to it
 OVERLAP = 1e-4  # square metres; parts that share less only touch
 
 
@@ -25,7 +30,7 @@ def slab_of(site: Site, ground: Ground, trouble: Trouble) -> Slab:
     with trouble.at("slab"):
         outline = declared.outline()
         _refuse_faults(outline, "steps" if getattr(declared, "steps", ()) else "")
-        formed = replace(outline, corners=_with_ledge(outline, declared.ledge))
+        formed = _with_ledge(outline, declared.ledge)
     trouble.stop()
     with trouble.at("placement"):
         pose = site.declared.placement.pose(formed, ground)
@@ -41,20 +46,25 @@ def slab_of(site: Site, ground: Ground, trouble: Trouble) -> Slab:
 
 def _assembled(site: Site, bare: Form, outline: Outline, parts: list[tuple[Part, tuple[Point, ...]]]) -> Slab:
     declared = site.declared.slab
-    counted = [polygon(bare.corners), *(polygon(corners) for part, corners in parts if not part.exempt)]
+    counted_parts = tuple(corners for part, corners in parts if not part.exempt)
+    counted = [bare.shape, *(polygon(corners) for corners in counted_parts)]
+    building = tuple(bare.pose.on_ground(corner) for corner in outline.corners)
     return Slab(
         form=replace(bare, parts=tuple((part.name, corners) for part, corners in parts)),
-        building=tuple(bare.pose.on_ground(corner) for corner in outline.corners),
+        building=building,
         counted=shapely.union_all(counted) if len(counted) > 1 else counted[0],
+        counted_parts=counted_parts,
+        eaves=_offset(outline, building, declared.eaves) if declared.eaves else (),
         ledge=declared.ledge,
         thickness=declared.thickness,
-        area=abs(signed_area(bare.corners)),
+        area=abs(path_area(bare.pieces)),
     )
 
 
 def _refuse_faults(outline: Outline, key: str) -> None:
     """Raise RuleError for sides without length, sides that cross or touch, and spikes."""
-    fault = first_fault(outline.corners, SHORTEST)
+    curved = any(outline.bulges)
+    fault = path_fault(outline.pieces, SHORTEST) if curved else first_fault(outline.corners, SHORTEST)
     if fault is None:
         return
     what, a, b = fault
@@ -71,19 +81,51 @@ def _refuse_faults(outline: Outline, key: str) -> None:
     )
 
 
-def _with_ledge(outline: Outline, ledge: float) -> tuple[Point, ...]:
+def _with_ledge(outline: Outline, ledge: float) -> Outline:
     if ledge == 0:
-        return outline.corners
+        return outline
     try:
-        return offset_outward(outline.corners, ledge if outline.counter_clockwise else -ledge)
+        corners = _offset(outline, outline.corners, ledge)
     except ValueError:
         raise RuleError("the ledge is too wide for a short side", key="ledge", remedy="a narrower ledge") from None
+    return replace(outline, corners=corners)
+
+
+def _offset(outline: Outline, corners: tuple[Point, ...], by: float) -> tuple[Point, ...]:
+    """The outline's corners moved outward. With arcs, only where these run smoothly into their neighbours.
+
+    A smooth corner moves square to both its sides, so that an arc keeps its angle and with it its bulge.
+    """
+    out = by if outline.counter_clockwise else -by
+    if not any(outline.bulges):
+        return offset_outward(corners, out)
+    pieces = pieces_of(corners, outline.bulges)
+    return tuple(_moved_out(pieces[i - 1], pieces[i], out) for i in range(len(pieces)))
+
+
+def _moved_out(before: Piece, after: Piece, out: float) -> Point:
+    way, onward = arriving(before), leaving(after)
+    if isinstance(before, Line) and isinstance(after, Line):
+        shifted = [
+            Line(moved(p.start, p.direction.right(), out), moved(p.end, p.direction.right(), out))
+            for p in (before, after)
+        ]
+        return crossing(*shifted) if abs(way.cross(onward)) > STRAIGHT else shifted[1].start
+    if abs(way.cross(onward)) > SMOOTH:
+        raise RuleError(
+            "the outline has an arc that meets its neighbour in a corner, and a ledge or eaves round it are not known",
+            key="ledge",
+            remedy="leave ledge and eaves out, or let the arc run smoothly into its neighbours",
+        )
+    return moved(after.start, onward.right(), out)
 
 
 def _part_corners(form: Form, part: Part, others: list[tuple[Point, ...]]) -> tuple[Point, ...]:
     """The part's corners: where it starts on the slab, where it ends there, then the two outer ones."""
     side, corner = form.outline.side(part.side), form.outline.corner(part.from_, "from")
-    line, ends = form.sides[side], (side, (side + 1) % len(form.corners))
+    line, ends = form.pieces[side], (side, (side + 1) % len(form.corners))
+    if not isinstance(line, Line):
+        raise RuleError(f"{form.outline.side_label(side)} is an arc; a part needs a straight side", key="side")
     if corner not in ends:
         raise RuleError(
             f"{form.outline.corner_label(corner)} is no end of {form.outline.side_label(side)}",
@@ -110,7 +152,7 @@ def _part_corners(form: Form, part: Part, others: list[tuple[Point, ...]]) -> tu
 
 def _refuse_overlap(form: Form, corners: tuple[Point, ...], others: list[tuple[Point, ...]]) -> None:
     shape = polygon(corners)
-    if shape.intersection(polygon(form.corners)).area > OVERLAP:
+    if shape.intersection(form.shape).area > OVERLAP:
         raise RuleError("the part lies in the slab", key="depth", remedy="a smaller depth, or another side")
     if any(shape.intersection(polygon(other)).area > OVERLAP for other in others):
         raise RuleError("the part lies in another part", key="start", remedy="move it along the side with start")

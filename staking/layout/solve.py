@@ -6,7 +6,7 @@ from staking.kinds.ground import Ground
 from staking.layout.computed import Layout, NamedPoint, corner_names
 from staking.layout.diagonals import diagonals_of
 from staking.layout.frames import Frame, frame_about
-from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of
+from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.references import with_references
 from staking.layout.setting_out import stakes_of
@@ -21,10 +21,11 @@ def solve(site: Site) -> Layout:
     """Everything that follows from a site file. Raises SolveError, with every mistake of the step it stopped at."""
     trouble = Trouble(site)
     frame = _frame(site)
-    points = _points(site, frame)
-    lot = lot_of(site, points, trouble)
+    given = _points(site, frame)
+    lot = lot_of(site, given, trouble)
+    points = with_corners(given, lot)
     lines, bent = lot_lines(site, lot)
-    bare = Ground({name: p.at for name, p in points.items()}, lines, lot.corners if lot else (), bent)
+    bare = Ground({name: p.at for name, p in points.items()}, lines, lot.drawn if lot else (), bent)
     ground = with_references(site, bare, trouble)
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
@@ -40,7 +41,7 @@ def solve(site: Site) -> Layout:
         slab=slab,
         buildable=buildable_area(site, lot, clear),
         kept_clear=clear,
-        margins=margins_of(site, lot, clear, slab),
+        margins=margins_of(site, lot, ground.lines, clear, slab),
         stakes=stakes,
         boards=boards,
         corner_names=names,

@@ -23,10 +23,12 @@ from staking.layout.computed import Layout, Stake
 from staking.layout.setting_out import TOGETHER
 from staking.survey.intersections import angle_between, crossing
 from staking.survey.lines import Line
+from staking.survey.paths import Arc
 from staking.survey.points import Point, Vector, distance, moved, vector
 
 SAME = 0.0005  # metres; a corner nearer to a frame line than this stands on it
 STEEP = 45.0  # degrees; a line more across the base than along it cannot serve as its reference
+LONGEST_STEP = 2.0  # metres along an arc between two places that are set off its chord
 FIRM = 20.0  # degrees; the second line must cross the base at least this squarely
 
 
@@ -88,6 +90,31 @@ class PartByTape:
 
 
 @dataclass(frozen=True, slots=True)
+class OffChord:
+    """A place on an arc: so far along its chord from the start, so far square off it [m]."""
+
+    along: float
+    off: float
+    foot: Point
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class ArcByTape:
+    """A curved side, set off its chord. radius, chord [m]; outward: whether it bulges out of the slab."""
+
+    side: int
+    start_name: str
+    end_name: str
+    start: Point
+    end: Point
+    radius: float
+    chord: float
+    outward: bool
+    places: tuple[OffChord, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BeyondCorner:
     """An offset stake or a nail: on the line of a side, so far beyond one of its corners [m]."""
 
@@ -115,6 +142,7 @@ class TapePlan:
     pulls: tuple[Pull, Pull]
     start: Start | None
     ordinates: tuple[Ordinate, ...]
+    arcs: tuple[ArcByTape, ...]
     parts: tuple[PartByTape, ...]
     ends: tuple[BeyondCorner, ...]
 
@@ -148,6 +176,7 @@ def tape_plan(layout: Layout) -> TapePlan | None:
         pulls=(_pull(reference, names[0], corners[0]), _pull(reference, names[1], corners[1])),
         start=_start(layout, reference, corners),
         ordinates=tuple(_ordinates(layout, corners, along)),
+        arcs=tuple(_arcs(layout)),
         parts=tuple(_parts(layout)),
         ends=tuple(_ends(layout)),
     )
@@ -243,6 +272,28 @@ def _ordinates(layout: Layout, frame: Sequence[Point], along: Vector) -> Iterato
     for index, (name, corner) in enumerate(zip(layout.corner_names, layout.slab.form.corners, strict=True)):
         if all(distance(corner, mark) >= SAME for mark in frame):
             yield Ordinate(name, outline.corner_label(index), axes.along(corner), axes.offset(corner), corner)
+
+
+def _arcs(layout: Layout) -> Iterator[ArcByTape]:
+    """The curved sides, each with three places on it, or more where it is long."""
+    form, names = layout.slab.form, layout.corner_names
+    for index, piece in enumerate(form.pieces):
+        if not isinstance(piece, Arc):
+            continue
+        count = max(4, math.ceil(piece.length / LONGEST_STEP))
+        places = (piece.at(piece.length * i / count) for i in range(1, count))
+        chord = form.sides[index]
+        yield ArcByTape(
+            index,
+            names[index],
+            names[(index + 1) % len(names)],
+            piece.start,
+            piece.end,
+            piece.radius,
+            chord.length,
+            piece.left == form.outline.counter_clockwise,
+            tuple(OffChord(chord.along(p), abs(chord.offset(p)), chord.foot(p), p) for p in places),
+        )
 
 
 def _parts(layout: Layout) -> Iterator[PartByTape]:

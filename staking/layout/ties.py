@@ -11,6 +11,7 @@ from staking.kinds.slab import Form
 from staking.layout.computed import DoubleTie, NamedPoint, SideLength, Tie
 from staking.survey.intersections import angle_at, angle_between
 from staking.survey.lines import Line
+from staking.survey.paths import Arc
 from staking.survey.points import Point, azimuth_of, distance, vector
 
 CROSSING = 20.0  # degrees; two lines nearer to parallel do not fix a corner between them
@@ -24,9 +25,16 @@ def side_lengths(form: Form, names: Sequence[str]) -> tuple[SideLength, ...]:
     count = len(names)
     return tuple(
         SideLength(
-            i, form.outline.side_label(i), names[i], names[(i + 1) % count], side.length, azimuth_of(side.direction)
+            i,
+            form.outline.side_label(i),
+            names[i],
+            names[(i + 1) % count],
+            piece.length,
+            azimuth_of(chord.direction),
+            chord.length,
+            piece.radius if isinstance(piece, Arc) else None,
         )
-        for i, side in enumerate(form.sides)
+        for i, (piece, chord) in enumerate(zip(form.pieces, form.sides, strict=True))
     )
 
 

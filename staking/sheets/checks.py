@@ -11,6 +11,7 @@ from staking.sheets.cautions import ALWAYS
 from staking.sheets.columns import cells, heads, shares
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+from staking.sheets.record import record_blocks
 from staking.survey.points import distance
 
 _VERDICTS = ("clears", "thin", "very thin", "TOO NEAR")
@@ -28,6 +29,7 @@ def checks_sheet(
         Picture(
             overview(layout), "The slab on its lot; dashed: the edge of the buildable area. North is up.", height=290
         ),
+        *record_blocks(layout),
         *_found(findings),
         Signatures(("Checked by", "Owner", "Inspector")),
     ]
@@ -73,16 +75,20 @@ def _margins(layout: Layout) -> Iterator[Block]:
 
 def _row(layout: Layout, margin: Margin) -> tuple[str, ...]:
     write = layout.notation.length
-    required = "not given" if margin.rule == "lot line" else write(margin.required)
+    required = "not given" if margin.rule == "lot line" and margin.what == "outline" else write(margin.required)
     return (
-        margin.of,
+        margin.of if margin.what == "outline" else f"{margin.of} ({margin.what})",
         margin.rule,
         *cells(layout, margin.distance),
         _foot(layout, margin),
         required,
-        write(margin.room),
+        write(margin.room) + _uncertain(layout, margin),
         _VERDICTS[margin.severity],
     )
+
+
+def _uncertain(layout: Layout, margin: Margin) -> str:
+    return "" if margin.uncertainty is None else f" (line \u00b1 {layout.notation.length(margin.uncertainty)})"
 
 
 def _foot(layout: Layout, margin: Margin) -> str:

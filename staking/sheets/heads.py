@@ -72,4 +72,4 @@ def finding_lines(findings: Sequence[Finding], least: Severity) -> tuple[str, ..
 
 
 def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}." if text else ""
+    return f"{text[:1].upper()}{'; '.join(text[1:].splitlines()).rstrip('.')}." if text else ""

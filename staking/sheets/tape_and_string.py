@@ -98,6 +98,8 @@ def _steps(layout: Layout, plan: TapePlan) -> Iterator[Callable[[int], Step]]:
     yield lambda number: _closing_step(layout, plan, number)
     if plan.ordinates:
         yield lambda number: _ordinate_step(layout, plan, number)
+    if plan.arcs:
+        yield lambda number: _arcs_step(layout, plan, number)
     if plan.parts:
         yield lambda number: _parts_step(layout, plan, number)
     if any(end.stake.kind == "offset" for end in plan.ends):
@@ -274,6 +276,32 @@ def _off(layout: Layout, plan: TapePlan, off: float) -> str:
     if off < 0:
         return f"{layout.notation.both(-off)} toward {plan.reference.name}"
     return layout.notation.both(off)
+
+
+def _arcs_step(layout: Layout, plan: TapePlan, number: int) -> Step:
+    write = layout.notation
+    rows = [
+        (f"{arc.start_name} - {arc.end_name}", write.both(place.along), write.both(place.off))
+        for arc in plan.arcs
+        for place in arc.places
+    ]
+    words = tuple(
+        f"{arc.start_name} to {arc.end_name}: radius {write.both(arc.radius)}, chord {write.both(arc.chord)}, bulging "
+        f"{'out of' if arc.outward else 'into'} the slab."
+        for arc in plan.arcs
+    )
+    return Step(
+        number,
+        "Arcs off their chords",
+        (
+            "Stretch a string from corner to corner, the chord. For each place measure the first figure along "
+            "it from the "
+            "corner named first, and the second square off it; bend the form through the places.",
+            *words,
+        ),
+        Table(("arc", "along the chord", "off the chord"), tuple(rows), (1.2, 2.2, 2.2)),
+        Picture(tape_steps.arcs(layout, plan), height=185),
+    )
 
 
 def _parts_step(layout: Layout, plan: TapePlan, number: int) -> Step:

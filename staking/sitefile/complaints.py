@@ -13,13 +13,14 @@ from pydantic_core import ErrorDetails
 
 from staking.errors import suggestion
 from staking.findings import Finding, Place
+from staking.kinds.courses import COURSES
 from staking.kinds.fields import Record
 from staking.kinds.outlines import OUTLINES
 from staking.kinds.outlines.slab import Part
 from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
-from staking.sitefile import declared
+from staking.sitefile import declared, plan_declared
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
 from staking.sitefile.toml_lines import Path
@@ -36,6 +37,10 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "points": {"": declared.GivenPoint},
         "point_files": {"": declared.PointFile},
         "lot": {"": declared.Lot},
+        "lot.courses": COURSES,
+        "lot.vara": {"": declared.Vara},
+        "setbacks": {"": declared.Setback},
+        "separations": {"": declared.Separation},
         "margins": {"": declared.Margins},
         "keep_clear": {
             "along": declared.AlongSide,
@@ -49,6 +54,9 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "stakes": STAKES,
         "numbering": {"": declared.Numbering},
         "tape": {"": declared.Tape},
+        "plan": {"": plan_declared.PlanSheet},
+        "revisions": {"": plan_declared.Revision},
+        "features": {"": plan_declared.Feature},
     }
 )
 
@@ -59,17 +67,21 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "around": '"P1"',
         "at": '"P1"',
         "back": '"6\'"',
+        "bearing": '"N 12-30-15 E"',
         "between": '["lot east", "lot west"]',
         "clear": '"9\'"',
         "corner": '"front-right"',
         "corners": '["P1", "P2", "P3", "P4"]',
         "cut_depth": '"10\'"',
         "cut_width": '"12\'"',
+        "date": "2026-04-18",
         "depth": '"36\'"',
         "distance": '"5\'"',
         "east": "5000.0",
         "from": '"lot east"',
+        "least": '"5 ft"',
         "length": '"100\'"',
+        "mark": '"A"',
         "missing": '"back-right"',
         "name": '"..."',
         "north": "5000.0",
@@ -81,9 +93,13 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "sides": '["front", "east", "rear", "west"]',
         "spacing": '"10\'"',
         "through": '["K1", "K2"]',
+        "source": '"..."',
         "to": '"lot front"',
         "toward": '"P1"',
+        "turn": '"right"',
+        "wall": '"left"',
         "unit": '"ft"',
+        "what": '"..."',
         "width": '"24\'"',
     }
 )

@@ -14,7 +14,9 @@ from pydantic import BeforeValidator, Discriminator, Field, Strict, Tag, model_v
 from pydantic_core import PydanticCustomError
 
 from staking.findings import Finding, Place
+from staking.kinds.courses import CurveCourse, Straight
 from staking.kinds.fields import (
+    CornerName,
     Finite,
     Length,
     LengthFromZero,
@@ -29,6 +31,7 @@ from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
+from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.units import UNITS, Unit
 
 TAG = "kind:"  # marks the tags of kinds in the location of an error, so that the reader can leave them out
@@ -112,30 +115,141 @@ class PointFile(Record):
     unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
 
 
-class Lot(Record):
-    """[lot]: corner points in order, and the name of the side from each to the next."""
+CourseKind = Annotated[
+    Annotated[Straight, Tag(f"{TAG}straight")] | Annotated[CurveCourse, Tag(f"{TAG}curve")], _by_kind("straight")
+]
 
-    corners: tuple[str, ...] = Field(min_length=3, description="names of points, in order around the lot, each once")
-    sides: tuple[Name, ...] = Field(
-        min_length=3, description="the side from each corner to the next; the last leads back to the first"
+
+class Vara(Record):
+    """[lot.vara]: which vara the record counts in; there are many."""
+
+    name: Words = Field(description="for example Texas vara")
+    length: PositiveLength = Field(description='of one vara, for example "33-1/3 in"')
+    source: Words = Field(description="who says so")
+
+
+class Lot(Record):
+    """[lot]: corner points in order with the name of the side from each to the next, or a record's courses."""
+
+    corners: tuple[str, ...] = Field(default=(), description="names of points, in order around the lot")
+    sides: tuple[Name, ...] = Field(default=(), description="the name of the side from each corner to the next")
+    start: str = Field(default="", description="instead of corners: the point where the courses begin")
+    courses: tuple[CourseKind, ...] = Field(default=(), description="the record's calls, in order")
+    adjust: Literal["none", "compass"] = Field(
+        default="none", description="none: the corners stay where the calls put them; compass: the misclosure is spread"
     )
+    worst: int = Field(
+        default=2500, ge=100, le=1_000_000, description="the poorest closure that is worked with: 1 part in so many"
+    )
+    stated_area: Words = Field(default="", description='as the record says, for example "0.057 acres"; compared')
+    found: dict[str, str] = Field(
+        default_factory=dict, description="pins found: for a corner of the record the point that was measured there"
+    )
+    fit: Literal["least_squares", "hold"] = Field(
+        default="least_squares", description="how the record is laid over the pins: best fit, or one held, one aimed at"
+    )
+    hold: str = Field(default="", description="with fit = hold: the corner whose pin is held")
+    aim: str = Field(default="", description="with fit = hold: the corner whose pin gives the direction")
+    scale: bool = Field(default=False, strict=True, description="true: the record is stretched too; it is shown anyway")
+    vara: Vara | None = None
     given_by: Literal["surveyor", "plat", "owner", "taped"] | None = Field(
-        default=None, description="where the corners come from; anything but surveyor is a warning beside setbacks"
+        default=None, description="who said where the corners are; anybody but a surveyor is a warning"
     )
-    source: Words = Field(default="", description="the plat, deed or survey, in words")
+    source: Words = Field(default="", description="the plat or deed the lot comes from, in words")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _no_holes(cls, value: Any) -> Any:
+        if isinstance(value, Mapping) and (holes := {"holes", "hole", "except", "less"} & set(value)):
+            raise _text(
+                f'a lot with a piece taken out of it ("{min(holes)}") cannot be set out here',
+                "describe the one parcel the slab stands on; name the piece taken out under [[keep_clear]]",
+            )
+        return value
 
     @model_validator(mode="after")
-    def _a_name_a_side(self) -> Lot:
-        if len(self.sides) != len(self.corners):
+    def _one_way(self) -> Lot:
+        if bool(self.corners) == bool(self.courses):
+            raise _text(
+                "a lot is given either by corners or by courses", 'write corners = ["P1", ...], or [[lot.courses]]'
+            )
+        if self.corners and len(self.sides) != len(self.corners):
+            raise _text(
+                f"{len(self.corners)} corners but {len(self.sides)} sides",
+                "name the side from each corner to the next; the last one leads back to the first",
+            )
+        if self.corners and len(self.corners) < 3:
+            raise _text("a lot has at least three corners", "name them in order around the lot")
+        return self
+
+    @model_validator(mode="after")
+    def _where_the_record_lies(self) -> Lot:
+        if self.courses and not self.start and not self.found:
+            raise _text("nothing says where the courses begin", 'write start = "P1", or found = { ... } with two pins')
+        if self.found and (not self.courses or len(self.found) < 2):
+            raise _text(
+                "found needs courses and at least two pins", "name two corners of the record and the points there"
+            )
+        if (self.fit == "hold") != bool(self.hold and self.aim):
+            raise _text(
+                "fit, hold and aim do not fit together", 'write fit = "hold" with hold and aim, or none of them'
+            )
+        return self
+
+
+def _text(message: str, remedy: str) -> PydanticCustomError:
+    return PydanticCustomError("text", "{message}", {"message": message, "remedy": remedy})
+
+
+def _plain_setback(value: Any) -> Any:
+    """The short form of a setback, its figure alone, as the long one."""
+    return value if isinstance(value, Mapping) else {"ordinance": value}
+
+
+class Setback(Record):
+    """[setbacks.SIDE]: what must be kept from one side, where a figure alone does not say it."""
+
+    ordinance: LengthFromZero | None = Field(default=None, description="the figure of the zoning ordinance")
+    plat: LengthFromZero | None = Field(default=None, description="the building line of the plat; the larger one binds")
+    projection: LengthFromZero = Field(
+        default=0.0, description="how much nearer than the walls parts and eaves may stand, as the ordinance allows"
+    )
+    measured: Literal["formed", "with parts", "with eaves"] = Field(
+        default="with parts", description="what the figure is measured to; parts that are exempt never count"
+    )
+    uncertainty: LengthFromZero | None = Field(
+        default=None,
+        description="of the line on the ground, at 95 percent, as the surveyor states it; shown, not added",
+    )
+    center: Words = Field(default="", description="a line under [[references]]: the centre of the street")
+    from_center: PositiveLength | None = Field(default=None, description="what must be kept from that centre line")
+
+    @model_validator(mode="after")
+    def _something_required(self) -> Setback:
+        if self.ordinance is None and self.plat is None and self.from_center is None:
             raise PydanticCustomError(
                 "text",
                 "{message}",
                 {
-                    "message": f"{len(self.corners)} corners but {len(self.sides)} sides",
-                    "remedy": "name the side from each corner to the next; the last one leads back to the first",
+                    "message": "a setback without a figure",
+                    "remedy": 'write ordinance = "25 ft", plat = or from_center =',
                 },
             )
+        if bool(self.center) != (self.from_center is not None):
+            raise PydanticCustomError(
+                "text",
+                "{message}",
+                {"message": "center and from_center go together", "remedy": "write both, or neither"},
+            )
         return self
+
+    @property
+    def required(self) -> float:
+        """The larger of the ordinance's figure and the plat's [m]."""
+        return max(self.ordinance or 0.0, self.plat or 0.0)
+
+
+SideSetback = Annotated[Setback, BeforeValidator(_plain_setback)]
 
 
 class AlongSide(Record):
@@ -173,6 +287,16 @@ KeepClear = Annotated[
     | Annotated[InsidePoints, Tag(f"{TAG}points")],
     Discriminator(_area_kind),
 ]
+
+
+class Separation(Record):
+    """[[separations]]: a distance square from a wall to a line, as for fire separation; a question of its own."""
+
+    name: Name
+    wall: CornerName = Field(description="the side of the formed outline that the wall stands on")
+    to: str = Field(description='the line it is measured to, for example "lot left" or a line along another building')
+    least: PositiveLength = Field(description="the figure, as the authority has it; there is no default")
+    clause: Words = Field(default="", description="where the figure comes from; shown beside it")
 
 
 class Margins(Record):
@@ -238,15 +362,19 @@ class Declared(Record):
     points: dict[str, Given] = Field(default_factory=dict)
     point_files: tuple[PointFile, ...] = ()
     lot: Lot | None = None
-    setbacks: dict[str, LengthFromZero] = Field(default_factory=dict)
+    setbacks: dict[str, SideSetback] = Field(default_factory=dict)
     margins: Margins = Margins()
     keep_clear: tuple[KeepClear, ...] = ()
+    separations: tuple[Separation, ...] = ()
     references: tuple[Reference, ...] = ()
     slab: SlabKind
     placement: PlacementKind
     stakes: tuple[StakesKind, ...] = ()
     numbering: Numbering = Numbering()
     tape: Tape = Tape()
+    plan: PlanSheet = PlanSheet()
+    revisions: tuple[Revision, ...] = ()
+    features: tuple[Feature, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

@@ -16,29 +16,37 @@ from staking.kinds.fields import checked_point_name
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.toml_lines import Path
 
-_EACH = "*"  # every entry of a list
+_EACH = "*"  # every entry of a list, or of a table with free names
 _FEW = 2000  # names that are searched for one like another; more take too long
 
 POINTS_USED = (
     ("lot", "corners", _EACH),
+    ("lot", "start"),
+    ("lot", "found", _EACH),
     ("keep_clear", _EACH, "around"),
     ("keep_clear", _EACH, "points", _EACH),
     ("references", _EACH, "through", _EACH),
     ("references", _EACH, "toward"),
     ("placement", "at"),
     ("placement", "toward"),
+    ("features", _EACH, "points", _EACH),
+    ("features", _EACH, "outline", _EACH),
 )
 LINES_USED = (
     ("references", _EACH, "to"),
     ("placement", "reference"),
     ("placement", "from"),
     ("placement", "between", _EACH),
+    ("separations", _EACH, "to"),
+    ("setbacks", _EACH, "center"),
 )
 UNIQUE = (
     (("lot", "corners", _EACH), "the corner"),
     (("references", _EACH, "name"), "the line"),
     (("keep_clear", _EACH, "name"), "the area"),
+    (("separations", _EACH, "name"), "the separation"),
     (("slab", "parts", _EACH, "name"), "the part"),
+    (("features", _EACH, "name"), "the feature"),
 )
 
 
@@ -64,8 +72,9 @@ def texts(data: Any, pattern: tuple[str, ...], path: Path = ()) -> Iterator[tupl
         if isinstance(data, str):
             yield path, data
     elif pattern[0] == _EACH:
-        for index, entry in enumerate(data if isinstance(data, list) else ()):
-            yield from texts(entry, pattern[1:], (*path, index))
+        entries = data.items() if isinstance(data, Mapping) else enumerate(data if isinstance(data, list) else ())
+        for key, entry in entries:
+            yield from texts(entry, pattern[1:], (*path, key))
     elif isinstance(data, Mapping) and pattern[0] in data:
         yield from texts(data[pattern[0]], pattern[1:], (*path, pattern[0]))
 
@@ -79,7 +88,8 @@ class _Names:
 
     @cached_property
     def sides(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(name for _, name in texts(self.data, ("lot", "sides", _EACH))))
+        named = [*texts(self.data, ("lot", "sides", _EACH)), *texts(self.data, ("lot", "courses", _EACH, "side"))]
+        return tuple(dict.fromkeys(name for _, name in named))
 
     @cached_property
     def lines(self) -> tuple[str, ...]:
@@ -101,6 +111,8 @@ class _Names:
                 yield mistake("bad-name", plain(str(error), 200), self.places.key(("points", name)), remedy)
 
     def unknown_points(self, points: Collection[str]) -> Iterator[Finding]:
+        # corners that a record names are points too, once the lot is laid out
+        points = {*points, *(name for _, name in texts(self.data, ("lot", "courses", _EACH, "corner")))}
         like = _Like(points)
         for pattern in POINTS_USED:
             for path, name in texts(self.data, pattern):

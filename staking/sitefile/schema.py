@@ -19,6 +19,8 @@ def site_schema() -> dict[str, Any]:
     """
     schema = _tidy(Declared.model_json_schema(by_alias=True))
     schema["properties"]["points"]["additionalProperties"] = _point(schema)
+    figure = schema["$defs"]["Setback"]["properties"]["ordinance"]["anyOf"][:2]
+    schema["properties"]["setbacks"]["additionalProperties"] = {"anyOf": [*figure, {"$ref": "#/$defs/Setback"}]}
     head = {"$schema": DRAFT, "title": "A site file of staking"}
     return {**head, "description": "What is where on a lot, and where the slab goes. One file a job.", **schema}
 

@@ -14,7 +14,17 @@ from itertools import islice
 
 from staking.sitefile.quoting import DOTTED_KEY, ValueScan
 
-ENTRIES = ("point_files", "keep_clear", "references", "stakes", "slab.parts")  # tables that may stand several times
+ENTRIES = (  # tables that may stand several times
+    "point_files",
+    "lot.courses",
+    "keep_clear",
+    "separations",
+    "references",
+    "stakes",
+    "slab.parts",
+    "revisions",
+    "features",
+)
 
 _DOTTED = re.compile(DOTTED_KEY)
 _STATEMENT = re.compile(rf"[ \t]*(?P<key>{DOTTED_KEY}(?=[ \t]*=)|[^=#\n]*)[ \t]*=")

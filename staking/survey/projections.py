@@ -239,7 +239,8 @@ def _places(which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
     """
     own, size = _own_geographic(which.code), float(which.unit_metres)
     places = list(_carried(own, which, points))
-    easts, norths = own.transform(*zip(*places, strict=True), direction="INVERSE")
+    lons, lats = [lon for lon, _ in places], [lat for _, lat in places]
+    easts, norths = own.transform(lons, lats, direction="INVERSE")
     for point, place, east, north in zip(points, places, easts, norths, strict=True):
         away = math.hypot(east * size - point[0], north * size - point[1])
         yield place if away <= _COMES_BACK else (math.inf, math.inf)

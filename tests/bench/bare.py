@@ -3,13 +3,16 @@
 Inside the timing is what the libraries do, and the disk: csv.writer with cells that are text already; ezdxf with a
 new document, the same entities with literal attributes, and its writing; geojson geometries and features from
 literal numbers, and their dumping; json.dumps of literal dictionaries; jinja2 filling in the template; reportlab
-building its pages; SHA-256, writing, flushing and renaming of every file.
+making its paragraphs and tables from literal arguments, and building the pages; SHA-256, writing, flushing and
+renaming of every file.
 
-Outside is all that is computed here: reading, solving, checks, the words of the sheets, the widths of columns, the
-pictures with the places of their labels, their SVG, longitudes and latitudes. Outside too, to the bare script's
-advantage: reportlab's parsing of paragraphs and tables, since flowables are used up by building and are made anew
-before each round; and what the libraries keep for a second run (the compiled template, the fonts). Inside, to its
-disadvantage: the few lines of ours that draw a fitted picture and the margins of a page onto the canvas.
+Outside is all that is computed here: reading, solving, checks, the words of the sheets, the widths of columns,
+whether a step still fits on a page, the pictures with the places of their labels, their SVG, longitudes and
+latitudes. Outside too is what libraries keep for a second run: the compiled template, the fonts.
+
+Building uses flowables up, so they are made anew before each round; inside the timing the same paragraphs and tables
+are made once more and thrown away. The few lines of ours that draw a picture and the margins of a page on the canvas
+are called by reportlab while it builds, and count on both sides.
 """
 
 from __future__ import annotations
@@ -21,7 +24,9 @@ import json
 import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -33,17 +38,21 @@ from ezdxf._options import options
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from reportlab.platypus import BaseDocTemplate
 
-from staking import Layout, check, read_site, solve
+from staking import check, read_site, solve
 from staking.drawing.draw import plan
-from staking.exports import Made
+from staking.exports import EXPORTS, Made
 from staking.exports import html as pages
 from staking.exports.geojson import DECIMALS
 from staking.exports.html import html
 from staking.exports.pdf import pdf
-from staking.sheets.checks import checks_sheet
 from staking.sheets.page import Sheet
-from staking.sheets.tape_and_string import tape_and_string
 
+_FLOWABLES = (
+    "staking.exports.pdf_style.Paragraph",
+    "staking.exports.pdf.Grid",
+    "staking.exports.pdf_blocks.Grid",
+    "staking.exports.pdf_table.Grid",
+)
 _HEADER = ("$INSUNITS", "$MEASUREMENT", "$LUNITS", "$LUPREC", "$PLIMMIN", "$PLIMMAX")
 
 Writers = Mapping[str, Callable[[], bytes]]
@@ -56,8 +65,12 @@ def bare_make(site: Path, reference: Path, folder: Path) -> Callable[[], Callabl
     """
     layout = solve(read_site(site))
     findings = check(layout)
-    sheets = {"tape_and_string": tape_and_string(layout, findings), "checks": checks_sheet(layout, findings)}
+    made = Made(layout, findings, plan(layout))
+    sheets = {"tape_and_string": made.tape_sheet, "checks": made.checks_sheet}
     lasting = dict(_literal_files(reference)) | {f"{name}.html": _page(sheet) for name, sheet in sheets.items()}
+    lasting |= {
+        each.name: partial(each.make, made) for each in EXPORTS if each.name == "plan.pdf"
+    }  # its pages are kept
     manifest = json.loads((reference / "manifest.json").read_bytes())
 
     def prepare() -> Callable[[], object]:
@@ -77,6 +90,8 @@ def _literal_files(reference: Path) -> Iterator[tuple[str, Callable[[], bytes]]]
     yield "layout.dxf", _dxf(reference / "layout.dxf")
     yield "layout.geojson", partial(_geojson, json.loads((reference / "layout.geojson").read_bytes()))
     yield "layout.json", partial(_json, json.loads((reference / "layout.json").read_bytes()))
+    for picture in reference.glob("*.svg"):
+        yield picture.name, partial(bytes, picture.read_bytes())  # text that no library makes
 
 
 def _csv(rows: Sequence[Sequence[str]]) -> bytes:
@@ -90,7 +105,7 @@ def _json(content: Mapping[str, Any]) -> bytes:
 
 
 def _geojson(content: Mapping[str, Any]) -> bytes:
-    features = [
+    features: list[geojson.Feature | geojson.geometry.Geometry] = [
         geojson.Feature(geometry=_geometry(**feature["geometry"]), properties=feature["properties"])
         for feature in content["features"]
     ]
@@ -104,7 +119,7 @@ def _geometry(*, type: str, coordinates: Any) -> Any:  # noqa: A002 - the format
 
 def _dxf(path: Path) -> Callable[[], bytes]:
     """Writes the drawing anew from what is read once from the file."""
-    known = ezdxf.readfile(path)  # type: ignore[attr-defined]
+    known: Any = ezdxf.readfile(path)  # type: ignore[attr-defined]
     head = path.read_text(encoding="ascii").partition("  0\n")[0]
     literal = SimpleNamespace(
         head=head,
@@ -124,7 +139,7 @@ def _attributes(of: Any, *names: str) -> dict[str, Any]:
 
 
 def _entity(entity: Any) -> tuple[str, dict[str, Any], list[Any]]:
-    corners = list(entity.get_points("xy")) if entity.dxftype() == "LWPOLYLINE" else []
+    corners = list(entity.get_points("xyb")) if entity.dxftype() == "LWPOLYLINE" else []
     return entity.dxftype(), entity.dxfattribs(drop={"handle", "owner", "count"}), corners
 
 
@@ -137,7 +152,7 @@ def _draw(literal: SimpleNamespace) -> bytes:
 
 
 def _drawn(literal: SimpleNamespace) -> bytes:
-    document = ezdxf.new(literal.version, setup=False)  # type: ignore[attr-defined]
+    document: Any = ezdxf.new(literal.version, setup=False)  # type: ignore[attr-defined]
     for name, value in literal.header.items():
         document.header[name] = value
     for layer in literal.layers:
@@ -147,13 +162,14 @@ def _drawn(literal: SimpleNamespace) -> bytes:
     for kind, attributes, corners in literal.entities:
         entity = space.new_entity(kind, attributes)
         if corners:
-            entity.set_points(corners, format="xy")
+            entity.set_points(corners, format="xyb")
     space.dxf.update(literal.space)
     document.layout("Layout1").dxf.update(literal.paper)
     document.set_modelspace_vport(**literal.view)
     text = io.StringIO()
     document.write(text)
-    return (literal.head + text.getvalue()).encode("ascii")
+    written: str = literal.head + text.getvalue()
+    return written.encode("ascii")
 
 
 def _page(sheet: Sheet) -> Callable[[], bytes]:
@@ -186,7 +202,8 @@ def _remembered(call: Any) -> Callable[[Any], Any]:
 
 def _print(sheet: Sheet) -> Callable[[], bytes]:
     """Builds the pages from flowables that are ready."""
-    ready: list[Callable[[], bytes]] = []
+    parsed: list[Callable[[], object]] = []
+    built: list[Callable[[], bytes]] = []
 
     class Kept(BaseDocTemplate):
         def build(self, *args: Any, **more: Any) -> None:
@@ -194,11 +211,32 @@ def _print(sheet: Sheet) -> Callable[[], bytes]:
                 BaseDocTemplate.build(self, *args, **more)
                 return bytes(self.filename.getvalue())
 
-            ready.append(now)
+            built.append(now)
 
-    with patch("staking.exports.pdf.BaseDocTemplate", Kept):
+    with ExitStack() as stack:
+        for name in _FLOWABLES:
+            module, _, kind = name.rpartition(".")
+            flowable = getattr(import_module(module), kind)
+            stack.enter_context(patch(name, _noted(flowable, parsed)))
+        stack.enter_context(patch("staking.exports.pdf.BaseDocTemplate", Kept))
         pdf(sheet, "letter")
-    return ready[0]
+
+    def made() -> bytes:
+        for make in parsed:
+            make()
+        return built[0]()
+
+    return made
+
+
+def _noted(flowable: Callable[..., object], parsed: list[Callable[[], object]]) -> Callable[..., object]:
+    """Makes a flowable, and notes how it can be made once more."""
+
+    def make(*args: Any, **more: Any) -> object:
+        parsed.append(partial(flowable, *args, **more))
+        return flowable(*args, **more)
+
+    return make
 
 
 def _write(folder: Path, writers: Writers, manifest: Mapping[str, Any]) -> None:

@@ -1,13 +1,15 @@
 """How quick is the program beside the bare libraries it stands on? Ratios measured in one run, never asserted.
 
-    python tests/bench/run.py            prints the table that docs/benchmarks.md holds
-    python tests/bench/run.py --quick    a few rounds only, to see that it still runs
+python tests/bench/run.py            prints the table that docs/benchmarks.md holds
+python tests/bench/run.py --quick    a few rounds only, to see that it still runs
 """
 
 from __future__ import annotations
 
 import argparse
 import math
+import os
+import random
 import statistics
 import subprocess
 import sys
@@ -20,6 +22,8 @@ from bare import bare_make
 
 from staking import check, read_site, solve
 from staking.exports.job import export
+from staking.exports.plan import plan_pdf
+from staking.sheets.plan import plan_pages
 
 ROOT = Path(__file__).parents[2]
 ELL = ROOT / "sample_sites" / "ell_house_on_grid" / "site.toml"
@@ -58,20 +62,54 @@ kind = "corners"
 """
 
 
+RECORD = """
+[site]
+name = "twelve courses"
+unit = "m"
+[points]
+MID = [-2, -4]
+{start}
+[lot]
+given_by = "surveyor"
+start = "POB"
+{calls}
+[setbacks]
+{setbacks}
+[slab]
+width = 10
+depth = 7
+[placement]
+kind = "at_point"
+corner = 1
+at = "MID"
+side = "front"
+bearing = 75
+[[stakes]]
+kind = "corners"
+[[stakes]]
+kind = "offsets"
+distance = 1
+"""
+
+
+def timed(call: Callable[[], object]) -> float:
+    """Seconds that a call takes."""
+    start = time.perf_counter()
+    call()
+    return time.perf_counter() - start
+
+
 def median_time(call: Callable[[], object], rounds: int) -> float:
     """Seconds of the middle one of several rounds, after one that warms up."""
     call()
-    times = []
-    for _ in range(rounds):
-        start = time.perf_counter()
-        call()
-        times.append(time.perf_counter() - start)
-    return statistics.median(times)
+    return statistics.median(timed(call) for _ in range(rounds))
 
 
-def command(*words: str) -> Callable[[], object]:
-    """A whole program, started and waited for."""
-    return lambda: subprocess.run([sys.executable, *words], check=True, capture_output=True, cwd=ROOT)
+def command(*words: str, bytecode: Path) -> Callable[[], object]:
+    """A whole program, started and waited for. bytecode: kept there, as an installed program has it beside itself."""
+    surroundings = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    surroundings["PYTHONPYCACHEPREFIX"] = str(bytecode)
+    return lambda: subprocess.run([sys.executable, *words], check=True, capture_output=True, cwd=ROOT, env=surroundings)
 
 
 def round_outline(count: int) -> str:
@@ -84,19 +122,35 @@ def round_outline(count: int) -> str:
 
 def rows(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
     """What was measured, and how it compares."""
-    start = median_time(command("-c", "pass"), rounds)
-    yield "`python -c pass`", f"{start * 1000:.0f} ms"
-    helped = median_time(command("-m", "staking", "--help"), rounds)
-    yield "`staking --help`", f"{helped / start:.1f} times `python -c pass`"
-    checked = median_time(command("-m", "staking", "check", "sample_sites/tape_only_shed"), rounds)
-    yield "`staking check`, the shed", f"{checked / start:.1f} times `python -c pass`"
+    yield from _programs(rounds, folder)
     site = read_site(ELL)
     layout = solve(site)
-    yield "read the house of 6 corners", f"{median_time(lambda: read_site(ELL), rounds) * 1000:.2f} ms"
-    yield "solve it, 53 stakes and buildable area", f"{median_time(lambda: solve(site), rounds) * 1000:.2f} ms"
-    yield "check it", f"{median_time(lambda: check(layout), rounds) * 1000:.2f} ms"
-    yield from _outlines(rounds, folder)
+    many = 10 * rounds  # for what takes milliseconds
+    yield "read the house of 6 corners", f"{median_time(lambda: read_site(ELL), many) * 1000:.2f} ms"
+    yield "solve it, 53 stakes and buildable area", f"{median_time(lambda: solve(site), many) * 1000:.2f} ms"
+    yield "check it", f"{median_time(lambda: check(layout), many) * 1000:.2f} ms"
+    yield from _outlines(many, folder)
+    yield from _lots(1000 if rounds > 2 else 20, folder)
+    yield from _plan(rounds)
     yield from _make(rounds, folder)
+
+
+def _programs(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
+    """Whole programs from start to end, beside Python that does nothing and Python that only opens the libraries."""
+
+    def run(*words: str) -> float:
+        return median_time(command(*words, bytecode=folder / "bytecode"), rounds)
+
+    start = run("-c", "pass")
+    yield "`python -c pass`", f"{start * 1000:.0f} ms"
+    for what, words in (
+        ("`import click`", ("-c", "import click")),
+        ("`staking --help`", ("-m", "staking", "--help")),
+        ("`import click, pydantic, shapely`", ("-c", "import click, pydantic, shapely")),
+        ("`staking check`, the shed", ("-m", "staking", "check", "sample_sites/tape_only_shed")),
+    ):
+        took = run(*words)
+        yield what, f"{took * 1000:.0f} ms, {took / start:.1f} times `python -c pass`"
 
 
 def _outlines(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
@@ -108,6 +162,54 @@ def _outlines(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
         yield f"solve an outline of {count} corners, a stake in each", f"{took * 1000:.2f} ms"
 
 
+def _lots(count: int, folder: Path) -> Iterator[tuple[str, str]]:
+    """Random lots of 12 courses, some of them curves: the middle one of so many, each read, solved and checked once."""
+    drawn = random.Random(12)  # noqa: S311 - the same lots each time
+    took: list[tuple[float, float, float]] = []
+    path = folder / "lot.toml"
+    for _ in range(count):
+        path.write_text(random_record(drawn), encoding="utf-8")
+        start = time.perf_counter()
+        site = read_site(path)
+        read = time.perf_counter()
+        layout = solve(site)
+        solved = time.perf_counter()
+        check(layout)
+        took.append((read - start, solved - read, time.perf_counter() - solved))
+    words = [f"{statistics.median(each) * 1000:.2f} ms" for each in zip(*took, strict=True)]
+    yield f"{count:,} random lots of 12 courses: read, solved, checked", ", ".join(words)
+
+
+def random_record(drawn: random.Random) -> str:
+    """A site file whose lot has 12 courses round its middle, every fourth a curve; a small slab with stakes."""
+    turns = [math.tau * (i + 0.5 * drawn.random()) / 12 for i in range(12)]
+    corners = [(r * math.sin(t), r * math.cos(t)) for t in turns for r in (drawn.uniform(30.0, 45.0),)]
+    calls = []
+    for index, ((e, n), (east, north)) in enumerate(zip(corners, corners[1:] + corners[:1], strict=True)):
+        long, way = math.dist((e, n), (east, north)), math.degrees(math.atan2(east - e, north - n)) % 360
+        calls.append(f'[[lot.courses]]\nside = "s{index}"')
+        if index % 4:
+            calls.append(f'bearing = "{way:.6f}"\nlength = "{long:.4f} m"')
+        else:
+            calls.append(f'kind = "curve"\nturn = "right"\nradius = "{2 * long:.4f} m"\nchord = "{long:.4f} m"')
+            calls.append(f'chord_bearing = "{way:.6f}"\nmore_than_half = false')
+    setbacks = "\n".join(f"s{index} = 1.5" for index in range(12))
+    start = f"POB = [{corners[0][1]:.4f}, {corners[0][0]:.4f}]"
+    return RECORD.format(start=start, calls="\n".join(calls), setbacks=setbacks)
+
+
+def _plan(rounds: int) -> Iterator[tuple[str, str]]:
+    """The plan sheet of the house, beside the PDF library that draws the same lines and texts once they are placed."""
+    layout = solve(read_site(ELL))
+    findings = check(layout)
+    ready = plan_pages(layout, findings)
+    pairs = [
+        (timed(lambda: plan_pdf(plan_pages(layout, findings))), timed(lambda: plan_pdf(ready))) for _ in range(rounds)
+    ]
+    slow, ratio = (statistics.median(each) for each in ([one for one, _ in pairs], [one / two for one, two in pairs]))
+    yield "lay out and draw the plan sheet", f"{slow * 1000:.0f} ms, {ratio:.1f} times drawing it"
+
+
 def _make(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
     """The whole job in a running program, beside a bare script that writes the same bytes by the same libraries."""
 
@@ -115,11 +217,13 @@ def _make(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
         layout = solve(read_site(ELL))
         return export(layout, check(layout), folder / "ours")
 
-    reference = folder / "ours"
     ours()
-    bare = bare_make(reference, folder / "bare")
-    slow, quick = median_time(ours, rounds), median_time(bare, rounds)
-    yield "make the house, all files", f"{slow * 1000:.0f} ms, {slow / quick:.2f} times the bare libraries"
+    bare = bare_make(ELL, folder / "ours", folder / "bare")
+    pairs = [(timed(ours), timed(bare())) for _ in range(rounds)]  # in turn, so that a busy machine slows both
+    slow, quick = (statistics.median(times) for times in zip(*pairs, strict=True))
+    ratio = statistics.median(one / other for one, other in pairs)
+    yield "the same bytes by the bare libraries", f"{quick * 1000:.0f} ms"
+    yield "make the house, all files", f"{slow * 1000:.0f} ms, {ratio:.2f} times the bare libraries"
 
 
 def main() -> None:

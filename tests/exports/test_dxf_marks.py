@@ -9,10 +9,11 @@ from typing import Any
 import pytest
 from ezdxf.filemanagement import read
 
-from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, SymbolMark, TextMark
+from staking.drawing.marks import ArcMark, CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.exports.dxf import dxf
 from staking.exports.dxf_marks import reaches
 from staking.layout.computed import Layout
+from staking.survey.paths import Arc
 from staking.survey.points import Point
 
 Make = Callable[..., Layout]
@@ -62,3 +63,30 @@ def test_symbols_that_are_no_points_are_no_points(local: Layout) -> None:
 def test_circles_reach_over_their_radius() -> None:
     """A circle counts with both of its far corners when the box round everything is sought."""
     assert reaches(CircleMark("KEEP-CLEAR", HERE, 2.0)) == (Point(-2.0, -2.0), Point(2.0, 2.0))
+
+
+def test_bulges_of_a_path_are_true_arcs(oregon: Layout) -> None:
+    """A closed path keeps the bulge of each side; straight sides have none."""
+    corners = (HERE, THERE, Point(30.0, 20.0))
+    (line,) = space(oregon, PathMark("LOT", corners, closed=True, bulges=(0.0, 0.25, 0.0))).query("LWPOLYLINE")
+    assert line.closed
+    assert [bulge for (bulge,) in line.get_points("b")] == [0.0, 0.25, 0.0]
+
+
+def test_bulges_go_into_r12_too(local: Layout) -> None:
+    """The older polyline has them at its corners."""
+    drawing = Drawing((PathMark("LOT", (HERE, THERE, Point(30.0, 20.0)), closed=True, bulges=(0.5, 0.0, 0.0)),), "")
+    document = read(io.StringIO(dxf(local, drawing, version="r12").decode("ascii")))
+    line: Any = document.modelspace().query("POLYLINE[layer=='LOT']").first
+    assert [vertex.dxf.get("bulge", 0.0) for vertex in line.vertices] == [0.5, 0.0, 0.0]
+
+
+@pytest.mark.parametrize("left", [True, False])
+def test_an_arc_runs_through_its_middle(local: Layout, left: bool) -> None:
+    """Whichever way it turned, the ARC covers the same piece of the circle."""
+    arc = Arc(THERE, Point(0.0, 30.0), HERE, left=left)
+    (drawn,) = space(local, ArcMark("LOT", arc)).query("ARC")
+    turn = (drawn.dxf.end_angle - drawn.dxf.start_angle) % 360
+    assert turn == pytest.approx(arc.sweep)
+    assert drawn.dxf.radius == pytest.approx(30.0 / 0.3048)
+    assert len(reaches(ArcMark("LOT", arc))) > 10

@@ -60,7 +60,7 @@ def test_traced_by_vertices_is_the_same_as_by_steps() -> None:
     steps = {"kind": "traced", "steps": ["right 9", "away 4", "left 9", "toward 4"]}
     vertices = {"kind": "traced", "vertices": [[0, 0], [9, 0], [9, 4], [0, 4], [0, 0]]}
     one, two = (Traced.model_validate(given, context=FEET).outline() for given in (steps, vertices))
-    assert one == two
+    assert (one.corners, one.corner_names, one.side_names) == (two.corners, two.corner_names, two.side_names)
 
 
 def test_traced_outline_takes_names_of_its_own() -> None:

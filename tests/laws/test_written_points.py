@@ -52,7 +52,8 @@ def made(request: pytest.FixtureRequest, tmp_path: Path) -> Calculator:
 
 def test_sides_and_diagonals(made: Calculator) -> None:
     """Every side, and every diagonal between stakes, is the printed one."""
-    spans = made.printed["sides"] + made.printed["diagonals"]
+    chords = [side | {"length": side["chord"]} for side in made.printed["sides"]]
+    spans = chords + made.printed["diagonals"]
     between = [span for span in spans if span["from"] in made.at and span["to"] in made.at]
     assert len(between) >= len(made.printed["sides"])
     for span in between:

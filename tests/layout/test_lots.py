@@ -92,3 +92,51 @@ def test_faulty_lots_are_refused(corners: str, message: str) -> None:
     points = "E = [0, 100]\nF = [0, 40]\n[lot]"
     with pytest.raises(InputError, match=message):
         layout_of(PLACED_RECTANGLE.replace('["A", "B", "C", "D"]', corners).replace("[lot]", points))
+
+
+NOTCHED = """
+[site]
+name = "notched lot"
+unit = "m"
+[points]
+A = [0, 0]
+B = [0, 30]
+C = [20, 30]
+D = [20, 18]
+E = [14, 16]
+F = [20, 14]
+G = [20, 0]
+[lot]
+given_by = "surveyor"
+corners = ["A", "B", "C", "D", "E", "F", "G"]
+sides = ["front", "right", "rear", "notch right", "notch left", "rear", "left"]
+[slab]
+width = 20
+depth = 6
+[placement]
+kind = "from_lines"
+side = "front"
+reference = "lot front"
+distance = 10
+corner = "front-left"
+from = "lot left"
+clear = 5
+"""
+
+
+def test_an_edge_that_bridges_a_notch_lies_off_the_lot() -> None:
+    """No corner of the slab is outside, but its back edge runs over a piece of the neighbour's land."""
+    layout = layout_of(NOTCHED)
+    worst = min(layout.margins, key=lambda margin: margin.room)
+    assert worst.of in ("notch left", "notch right")
+    # the notch is 4/3 m wide where the edge crosses it; square to its side that is 4/3 m by the cosine of 1 in 3
+    assert worst.room == pytest.approx(-4 / 3 * 3 / 10**0.5, abs=1e-9)
+
+
+def test_an_exempt_part_may_not_cross_the_lot_line() -> None:
+    """A ramp that the setbacks exempt still stops at the property line."""
+    part = '[[slab.parts]]\nname = "ramp"\nside = "front"\nfrom = "front-left"\nwidth = 9\ndepth = 42\nexempt = true\n'
+    layout = layout_of(PLACED_RECTANGLE.replace("[placement]", f"{part}[placement]"))
+    (over,) = (m for m in layout.margins if m.rule == "lot line" and m.of == "front")
+    assert over.what == "parts"
+    assert over.room / 0.3048 == pytest.approx(-2.0)

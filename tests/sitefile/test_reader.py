@@ -35,7 +35,7 @@ def said(folder: Path, text: str | bytes) -> list[str]:
 def test_a_site_is_read_in_metres(tmp_path: Path) -> None:
     """Feet and inches of the file are metres in the site."""
     declared = site(tmp_path).declared
-    assert declared.setbacks["right"] == 7.5 * 0.3048
+    assert declared.setbacks["right"].required == 7.5 * 0.3048
     assert declared.slab.kind == "rectangle"
 
 

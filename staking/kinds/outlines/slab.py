@@ -31,5 +31,8 @@ class Slab(Record):
     ledge: LengthFromZero = Field(
         default=0.0, description="added outside every side, a seat for cladding; the formed outline includes it"
     )
+    eaves: LengthFromZero = Field(
+        default=0.0, description="how far the roof will reach beyond the building line; only setbacks look at it"
+    )
     thickness: PositiveLength | None = Field(default=None, description="of the concrete; kept on record")
     parts: tuple[Part, ...] = Field(default=(), description="ramps, aprons, porches; each a [[slab.parts]]")

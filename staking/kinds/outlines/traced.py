@@ -1,7 +1,11 @@
 """An outline traced step by step, as one would pace it: right, left, away, toward.
 
-    step  = motion { motion } ;                 "right 36'"  or, on a slant,  "right 4' away 4'"
+    step   = motion { motion } [ curve ] ;       "right 36'"  or, on a slant,  "right 4' away 4'"
     motion = ( "right" | "left" | "away" | "toward" ) length ;
+    curve  = "curve" ( "left" | "right" ) length [ "long" ] ;   "right 4' away 4' curve left 4'"
+
+A step with a curve leads to its end on an arc that turns left or right with that radius; the shorter way round, or
+the longer one where it says so.
 
 Corner 1 is where the tracing begins, the left end of the front side by habit; the last step must lead back to it.
 """
@@ -26,40 +30,59 @@ CLOSED = 0.0005  # metres: an outline whose end is nearer to its beginning is cl
 
 _WAYS = {"right": (1, 0), "left": (-1, 0), "away": (0, 1), "toward": (0, -1)}
 _MOTION = re.compile(r"(right|left|away|toward)\s+(.+?)(?=\s+(?:right|left|away|toward)\b|$)", re.IGNORECASE)
+_CURVE = re.compile(r"\s+curve\s+(left|right)\s+(.+?)(\s+long)?$", re.IGNORECASE)
+_REMEDY = "write \"right 36'\", on a slant \"right 4' away 4'\", on an arc \"right 4' away 4' curve left 4'\""
 
 
 class Motion(NamedTuple):
-    """One step: right (+) or left, and away (+) or toward [m]."""
+    """One step: right (+) or left, and away (+) or toward [m]; bulge of the arc it follows, 0 where it is straight."""
 
     right: float
     away: float
+    bulge: float = 0.0
+
+
+def _refused(message: str, remedy: str = _REMEDY) -> PydanticCustomError:
+    return PydanticCustomError("text", "{message}", {"message": message, "remedy": remedy})
+
+
+def _length(text: str, info: ValidationInfo) -> float:
+    try:
+        metres = float(parse_length(text, site_unit(info)))
+    except TextError as error:
+        raise _refused(error.message, error.remedy) from None
+    if metres <= 0:
+        raise _refused(f'"{text}" has no length', "write more than 0; turn back with the other word")
+    return metres
 
 
 def _read_step(value: Any, info: ValidationInfo) -> Motion:
     if isinstance(value, Motion):
         return value
-    remedy = 'write "right 36\'", "away 20\'", or on a slant "right 4\' away 4\'"'
-    text = value.strip() if isinstance(value, str) else ""
+    text = f" {value.strip()}" if isinstance(value, str) else ""
+    curve = _CURVE.search(text)
+    text = text[: curve.start()] if curve else text
     motions = _MOTION.findall(text)
     if not motions or _MOTION.sub("", text).strip():
-        raise PydanticCustomError("text", "{message}", {"message": f'cannot read the step "{value}"', "remedy": remedy})
+        raise _refused(f'cannot read the step "{value}"')
     right = away = 0.0
     for way, length in motions:
-        try:
-            metres = float(parse_length(length, site_unit(info)))
-        except TextError as error:
-            raise PydanticCustomError("text", "{message}", {"message": error.message, "remedy": error.remedy}) from None
-        if metres <= 0:
-            raise PydanticCustomError(
-                "text",
-                "{message}",
-                {
-                    "message": f'the step "{value}" has no length',
-                    "remedy": "more than 0; turn back with the other word",
-                },
-            )
+        metres = _length(length, info)
         right, away = right + _WAYS[way.lower()][0] * metres, away + _WAYS[way.lower()][1] * metres
-    return Motion(right, away)
+    return Motion(right, away, _bulge(math.hypot(right, away), curve, info) if curve else 0.0)
+
+
+def _bulge(chord: float, curve: re.Match[str], info: ValidationInfo) -> float:
+    """Of the arc over a chord [m] with the radius that is asked for: tan of a quarter of the angle at its centre."""
+    radius = _length(curve.group(2), info)
+    if chord == 0 or chord > 2 * radius * (1 + 1e-9):
+        raise _refused(
+            f"no arc of that radius reaches the end of the step{curve.group()}",
+            "write a radius of at least half the step",
+        )
+    half = math.asin(min(1.0, chord / (2 * radius)))  # half the angle at the centre
+    half = math.pi - half if curve.group(3) else half
+    return math.tan(half / 2) if curve.group(1).lower() == "left" else -math.tan(half / 2)
 
 
 StepField = Annotated[
@@ -100,7 +123,7 @@ class Traced(Slab):
             self._names(given, found, len(corners), key)
             for given, found, key in zip((self.corners, self.sides), by_direction, ("corners", "sides"), strict=True)
         )
-        return Outline(corners, names[0], names[1])
+        return Outline(corners, names[0], names[1], tuple(step.bulge for step in self.steps))
 
     def _names(self, given: tuple[str, ...], found: tuple[str, ...], count: int, key: str) -> tuple[str, ...]:
         if not given:

@@ -57,6 +57,8 @@ class AtPoint(Record):
         """Where the slab lies. Raises RuleError for unknown points, or a point too near to give a direction."""
         corner, side = outline.corner(self.corner), outline.side(self.side)
         at = ground.point(self.at, "at")
+        if any(outline.bulges) and outline.bulges[side]:
+            raise RuleError(f"{outline.side_label(side)} is an arc", key="side", remedy="name a straight side")
         own = sides_of(outline.corners)[side].direction
         wanted = self._direction(outline, ground, at, corner, side)
         turned = Pose(Point(0.0, 0.0), Vector(own.dot(wanted), own.cross(wanted)).unit())

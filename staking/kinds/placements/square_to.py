@@ -49,6 +49,12 @@ def beside(outline: Outline, side: int, base: BaseLine, inward: Vector, distance
 
     The slab still may slide along the line: the side's beginning stands square off the start of the line.
     """
+    if any(outline.bulges) and outline.bulges[side]:
+        raise RuleError(
+            f"{outline.side_label(side)} is an arc and is parallel to no line",
+            key="side",
+            remedy="name a straight side",
+        )
     wanted = inward.right() if outline.counter_clockwise else inward.left()
     own = sides_of(outline.corners)[side].direction
     # the turn that takes the side's own direction to the wanted one, by its cosine and sine: no angle, no rounding

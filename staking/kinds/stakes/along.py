@@ -23,11 +23,11 @@ class Along(Record):
 
     def set_out(self, form: Form) -> SetOut:
         """Each side divided evenly. Raises RuleError for a spacing that asks for thousands of marks."""
-        parts = [max(1, math.ceil(side.length / self.spacing - 1e-9)) for side in form.sides]
+        parts = [max(1, math.ceil(side.length / self.spacing - 1e-9)) for side in form.pieces]
         if sum(parts) > MOST:
             raise RuleError(f"this asks for {sum(parts)} marks", key="spacing", remedy=f"{MOST} at the most")
         places = []
-        for index, (side, count) in enumerate(zip(form.sides, parts, strict=True)):
+        for index, (side, count) in enumerate(zip(form.pieces, parts, strict=True)):
             for step in range(count):
                 along = side.length * step / count
                 words = f"{{0}} from corner {index + 1} along {form.outline.side_label(index)}"

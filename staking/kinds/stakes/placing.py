@@ -70,12 +70,13 @@ def string_ends(form: Form) -> tuple[StringEnd, ...]:
     count = len(form.corners)
     ends = [
         (side, corner, toward)
-        for side, line in enumerate(form.sides)
+        for side, line in enumerate(form.pieces)
+        if isinstance(line, Line)  # a string does not follow an arc
         for corner, toward in ((side, Line(line.end, line.start)), ((side + 1) % count, line))
         if not form.straight(corner)
     ]
     past = beyond_everything([toward for _, _, toward in ends], form.whole)
     return tuple(
-        StringEnd(side, corner, toward, far, clear=form.convex(corner) and far - toward.length < 1e-6)
+        StringEnd(side, corner, toward, far, clear=far - toward.length < 1e-6)
         for (side, corner, toward), far in zip(ends, past, strict=True)
     )

@@ -1,0 +1,73 @@
+"""How are the features of a site file drawn: drives, walks, buildings, utilities, fences, trees?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import shapely
+
+from staking.drawing.marks import LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.layout.computed import Layout
+from staking.sitefile.plan_declared import Feature
+from staking.survey.lines import Line
+from staking.survey.points import Point, azimuth_of
+from staking.survey.polygons import polygon
+
+NAME = 7.0  # points of paper: names of things, smaller than any dimension
+
+_LAYER = {
+    "utility": "UTILITY",
+    "septic": "UTILITY",
+    "well": "UTILITY",
+    "fence": "FENCE",
+    "eave": "EAVE",
+    "drainage": "DRAINAGE",
+}
+
+
+def building_distances(layout: Layout) -> Iterator[tuple[str, float, Point, Point]]:
+    """From the slab to every other building: its name, how far [m], and between which places."""
+    for feature in layout.site.declared.features:
+        if feature.kind == "building" and feature.outline:
+            other = polygon(_places(layout, feature))
+            (ax, ay), (bx, by) = shapely.shortest_line(layout.slab.counted, other).coords
+            yield feature.name, float(layout.slab.counted.distance(other)), Point(ax, ay), Point(bx, by)
+
+
+def feature_marks(layout: Layout) -> Iterator[Mark]:
+    """The features of the site file, each with its name and note."""
+    for feature in layout.site.declared.features:
+        layer = _LAYER.get(feature.kind, "FEATURE")
+        places = _places(layout, feature)
+        text = f"{feature.name}, {feature.note}" if feature.note else feature.name
+        if feature.outline:
+            yield PathMark(layer, places, closed=True)
+            inside = polygon(places).representative_point()
+            yield TextMark(layer, Point(inside.x, inside.y), text, size=NAME)
+        elif len(places) == 1:
+            yield SymbolMark(layer, places[0], text, shape="thing")
+        else:
+            yield from _feature_line(layer, places, text, arrow=feature.kind == "drainage")
+
+
+def _feature_line(layer: str, places: tuple[Point, ...], text: str, *, arrow: bool) -> Iterator[Mark]:
+    lines = [Line(start, end) for start, end in pairwise(places) if start != end]
+    if arrow and lines:
+        yield from _flow(layer, lines[-1])
+    yield PathMark(layer, places)
+    if lines:
+        longest = max(lines, key=lambda line: line.length)
+        along = azimuth_of(longest.direction)
+        yield TextMark(layer, longest.at(longest.length / 2), text, along=along, side=0.0, size=NAME)
+
+
+def _flow(layer: str, line: Line) -> Iterator[Mark]:
+    """The head of an arrow at the end of a line."""
+    long = line.length / 6
+    for off in (long / 2.5, -long / 2.5):
+        yield LineMark(layer, line.at(line.length - long, off), line.end)
+
+
+def _places(layout: Layout, feature: Feature) -> tuple[Point, ...]:
+    return tuple(layout.points[name].at for name in feature.places)

@@ -1,0 +1,189 @@
+"""How is a page of the plan divided: drawing, tables, boxes to sign, and at which scale is the ground shown?
+
++--------------------------------------+     +------------------------------+
+| band, title                          |     | band, title                  |
++-----------------------------+--------+     +------------------------------+
+|                             |        |     |                              |
+| drawing                     | tables |     | drawing                      |
+|                             |        |     |                              |
++-----------------------------+        |     +------------------------------+
+| north, scale, not a survey  |        |     | north, scale, not a survey   |
++-----------------------------+        |     +---------+----------+---------+
+| boxes to sign               |        |     | tables  | tables   | tables  |
++-----------------------------+--------+     +---------+----------+---------+
+| foot                                 |     | boxes to sign, foot          |
++--------------------------------------+     +------------------------------+
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+
+from staking.drawing.plan_flow import Area, PutRow, flowed, least_height
+from staking.drawing.plan_paper import Scale
+from staking.drawing.plan_text import LEAST, Block, SetBlock, block_set
+
+EDGE = 20.0  # points from the edge of the paper to the frame: printers keep off a quarter of an inch
+INSET = 6.0  # points from the frame to what stands in it
+STRIP = 38.0  # height of the strip with north arrow and scale
+SIGN = 42.0  # height of the boxes to sign
+FOOT = 11.0
+SIZES = (7.5, 7.0, LEAST)  # points; of tables
+LABELS = 20.0  # points round the drawing that its outermost texts need
+
+_COLUMN = 178.0  # points wide, about
+_BETWEEN = 11.0  # points between columns
+_LEAST_DRAWING = 0.4  # of the room, below which tables go to another page
+_WORTH_A_SIZE = 0.12  # halvings of the scale that each step of type is worth
+_ALWAYS = 3  # tables that stand on the first page whatever happens
+
+Extent = tuple[float, float, float, float]  # west, south, east, north of what is drawn [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A page divided. rows: tables set and placed; later: blocks for further pages, set in no width yet."""
+
+    size: tuple[float, float]
+    drawing: Area
+    strip: Area
+    sign: Area
+    rows: tuple[PutRow, ...]
+    later: tuple[SetBlock, ...]
+    columns: tuple[Area, ...]  # of the further pages
+    scale: Scale
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """What has to be divided. set: sets a block in a width and a size of type, each but once."""
+
+    blocks: tuple[Block, ...]
+    scales: tuple[Scale, ...]
+    extent: Extent
+    set: Callable[[Block, float, float], SetBlock]
+
+    def scale(self, area: Area) -> Scale:
+        """The largest scale at which the ground and its outermost texts fit into an area."""
+        west, south, east, north = self.extent
+        room = (area.width - 2 * LABELS) / max(east - west, 1e-6), (area.height - 2 * LABELS) / max(north - south, 1e-6)
+        most = max(min(room), 1e-9)
+        return next((scale for scale in self.scales if scale.points <= most), Scale("not to a usual scale", most))
+
+
+def divided(
+    blocks: tuple[Block, ...],
+    scales: tuple[Scale, ...],
+    extent: Extent,
+    sizes: Sequence[tuple[float, float]],
+    heads: Sequence[float],
+) -> Frame:
+    """The division with all tables on one page if there is one; of several the one that shows the ground largest.
+
+    sizes: of paper that may be used; heads: height [points] of band and title on each.
+    """
+    job = _Job(blocks, scales, extent, cache(block_set))
+    found: list[Frame] = []
+    for first in _first_pages(blocks):
+        for size, head in zip(sizes, heads, strict=True):
+            found.extend(_divisions(_Page(job, size, head, first, forced=len(first) <= _ALWAYS)))
+        if found:
+            break
+    return min(found, key=lambda frame: frame.cost)
+
+
+def _first_pages(blocks: tuple[Block, ...]) -> Iterator[tuple[Block, ...]]:
+    """What might stand on the first page: everything, what belongs there, or what no plan can do without."""
+    yield blocks
+    yield tuple(block for block in blocks if block.first)
+    yield blocks[:_ALWAYS]
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A page to be divided. head: height of band and title. first: its tables; forced: as many of them as fit."""
+
+    job: _Job
+    size: tuple[float, float]
+    head: float
+    first: tuple[Block, ...]
+    forced: bool
+
+    @property
+    def area(self) -> Area:
+        """What lies between title and foot."""
+        width, height = self.size
+        return Area(
+            EDGE + INSET, height - EDGE - self.head, width - 2 * (EDGE + INSET), height - 2 * EDGE - self.head - FOOT
+        )
+
+    def set(self, width: float, type_size: float) -> list[SetBlock]:
+        """Its tables, set."""
+        return [self.job.set(block, width, type_size) for block in self.first]
+
+
+def _divisions(page: _Page) -> Iterator[Frame]:
+    if page.size[0] <= page.size[1]:
+        yield from filter(None, (_below(page, type_size) for type_size in SIZES))
+        return
+    for count in (1, 2):
+        # Beside the drawing the type has no bearing on the scale, so the largest that fits is best.
+        yield from islice(filter(None, (_beside(page, type_size, count) for type_size in SIZES)), 1)
+
+
+def _below(page: _Page, type_size: float) -> Frame | None:
+    area = page.area
+    count = max(2, round(area.width / _COLUMN))
+    width = (area.width - _BETWEEN * (count - 1)) / count
+    room = area.height - STRIP - SIGN - 3 * INSET
+    ready, most = page.set(width, type_size), room * (1 - _LEAST_DRAWING)
+    high = least_height(ready, count, width, most)
+    if high is None and not page.forced:
+        return None
+    high = most if high is None else high
+    drawing = Area(area.x, area.top, area.width, room - high)
+    strip = Area(area.x, drawing.top - drawing.height - INSET, area.width, STRIP)
+    columns = _side_by_side(Area(area.x, strip.top - STRIP - INSET / 2, area.width, high), count)
+    sign = Area(area.x, columns[0].top - high - INSET, area.width, SIGN)
+    return _frame(page, (drawing, strip, sign), (ready, columns), type_size)
+
+
+def _beside(page: _Page, type_size: float, count: int) -> Frame | None:
+    area = page.area
+    width = _COLUMN + (12 if count == 1 else 0)
+    taken = count * width + (count - 1) * _BETWEEN
+    left = area.width - taken - _BETWEEN
+    if left < area.width * _LEAST_DRAWING and not page.forced:
+        return None
+    ready = page.set(width, type_size)
+    columns = _side_by_side(Area(area.x + left + _BETWEEN, area.top, taken, area.height - INSET), count)
+    if flowed(ready, columns)[1] and not page.forced:
+        return None
+    drawing = Area(area.x, area.top, left, area.height - STRIP - SIGN - 3 * INSET)
+    strip = Area(area.x, drawing.top - drawing.height - INSET, left, STRIP)
+    sign = Area(area.x, strip.top - STRIP - INSET, left, SIGN)
+    return _frame(page, (drawing, strip, sign), (ready, columns), type_size)
+
+
+def _side_by_side(area: Area, count: int) -> list[Area]:
+    width = (area.width - _BETWEEN * (count - 1)) / count
+    return [Area(area.x + i * (width + _BETWEEN), area.top, width, area.height) for i in range(count)]
+
+
+def _frame(
+    page: _Page, areas: tuple[Area, Area, Area], tables: tuple[list[SetBlock], list[Area]], type_size: float
+) -> Frame:
+    placed, waiting = flowed(*tables)
+    whole = page.area
+    count = max(2, round(whole.width / (_COLUMN * 1.4)))
+    columns = _side_by_side(Area(whole.x, whole.top, whole.width, whole.height - INSET), count)
+    rest = [block for block in page.job.blocks if block not in page.first]
+    late = [*waiting, *(page.job.set(block, columns[0].width, SIZES[0]) for block in rest)]
+    scale = page.job.scale(areas[0])
+    cost = _WORTH_A_SIZE * SIZES.index(type_size) - math.log2(scale.points)
+    return Frame(page.size, *areas, placed, tuple(late), tuple(columns), scale, cost)

@@ -1,0 +1,219 @@
+"""Where does each text of the plan stand, and which texts go into a table of notes because nothing is free?
+
+A text first looks beside its own line or point, then farther off at the end of a thin leader. Where neither is free,
+a number in brackets takes its place and the text goes into the notes. So no text ever lies on another one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import chain
+
+import shapely
+
+from staking.drawing.labels import (
+    Candidate,
+    Label,
+    along_line,
+    beside_point,
+    readable_rotation,
+    standing_free,
+    with_leader,
+)
+from staking.drawing.layers import LAYERS
+from staking.drawing.marks import Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.on_paper import segments, span_under, tips
+from staking.drawing.paper import Box, PaperText, Segment, Spot, box, segment
+from staking.drawing.placing import free_place, spaced
+from staking.drawing.scale import View
+from staking.drawing.symbols import symbol_radius
+from staking.drawing.widths import text_width
+
+POINT_SIZE = 7.5  # points: names of corners and pins
+
+_OVERHANG = 1.25  # a text so many times as long as its line is read with the neighbouring one; it becomes a note
+_ABOUT = {"DIMENSION": ("DIMENSION", "SLAB"), "KEEP-CLEAR": ("KEEP-CLEAR", "LOT")}
+_ON_SLAB = ("SLAB", "DIMENSION", "TIE", "PART")
+_NEAR = 13.0  # points; a text farther from its place needs a leader
+_PAST = 4.0  # points that a text may stick out past the end of its line
+_SHORT = ("DIMENSION", "TIE")  # layers whose texts stand beside a line that is too short for them
+_GRID = 10.0  # points between the places looked at for a number
+_STEPS = range(-13, 14)
+_RINGS = tuple(
+    sorted((math.hypot(i, j), i * _GRID, j * _GRID) for i in _STEPS for j in _STEPS if abs(i) + abs(j) > 1)
+)  # how far, right and up, the nearest first
+_FULL = 4  # texts without a place, after which nothing is looked for all over the paper
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Texts and leaders on paper; notes: what the numbers in brackets stand for; unplaced: what found no place."""
+
+    texts: tuple[PaperText, ...]
+    leaders: tuple[Segment, ...]
+    notes: tuple[str, ...]
+    unplaced: tuple[str, ...]
+    lines: tuple[Segment, ...]
+
+
+Places = Callable[[Label], Iterable[Candidate]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    label: Label
+    spot: Spot
+    places: Places
+    radius: float = 1.0
+    too_long: bool = False
+    optional: bool = False  # a table says it too
+    keeps_off: shapely.Polygon | None = None  # where it may not stand at the end of a leader
+
+
+def labelled(marks: Sequence[Mark], seen: View) -> Labels:
+    """Give every text of the marks its place in the view, in their order, points last."""
+    drawn = [(mark.layer, list(segments(mark, seen))) for mark in marks]
+    lines = [line for mark, (_, own) in zip(marks, drawn, strict=True) for line in chain(own, tips(mark, seen))]
+    points = [mark for mark in marks if isinstance(mark, SymbolMark)]
+    texts = [mark for mark in marks if isinstance(mark, TextMark) and mark.text]
+    slab = _slab(marks, seen)
+    wishes = [
+        replace(_text_wish(mark, seen, _under(mark, drawn)), keeps_off=None if mark.layer in _ON_SLAB else slab)
+        for mark in texts
+    ]
+    middle = _middle([seen.spot(mark.at) for mark in points])
+    wishes += [_point_wish(mark, seen, middle) for mark in points if mark.label]
+    table = _Table([_symbol_box(mark, seen) for mark in points], lines, seen.size)
+    for wish in wishes:
+        table.add(wish)
+    return Labels(tuple(table.texts), tuple(table.leaders), tuple(table.notes), tuple(table.unplaced), tuple(lines))
+
+
+class _Table:
+    """What is taken so far on the paper."""
+
+    def __init__(self, taken: list[Box], lines: list[Segment], size: tuple[float, float]) -> None:
+        self.taken, self.lines, self.size = taken, list(lines), size
+        self.texts: list[PaperText] = []
+        self.leaders: list[Segment] = []
+        self.notes: list[str] = []
+        self.unplaced: list[str] = []
+
+    def add(self, wish: _Wish) -> None:
+        """Place a text, or its number, or neither."""
+        if not wish.too_long and self._tried(wish.label, wish.places):
+            return
+        if not wish.too_long and not wish.optional and self._tried(*_far(wish)):
+            return
+        if wish.optional:
+            return
+        number = _label(f"[{len(self.notes) + 1}]", wish.label.size, rotation=0.0, colour=wish.label.colour)
+        full = len(self.unplaced) >= _FULL
+        if self._tried(number, wish.places) or (not full and self._tried(number, partial(_anywhere, spot=wish.spot))):
+            self.notes.append(wish.label.text)
+        else:
+            self.unplaced.append(wish.label.text)
+
+    def _tried(self, label: Label, places: Places) -> bool:
+        found = free_place(partial(places, label), self.taken, self.lines, self.size)
+        if found is None:
+            return False
+        self.texts.append(label.placed(found))
+        self.taken.append(spaced(found.box))
+        if found.leader:
+            self.leaders.append(found.leader)
+            self.lines.append(found.leader)
+        return True
+
+
+def _far(wish: _Wish) -> tuple[Label, Places]:
+    """The text upright, at the end of a leader."""
+    upright = _label(wish.label.text, wish.label.size, rotation=0.0, colour=wish.label.colour, bold=wish.label.bold)
+    return upright, partial(_led, wish=wish)
+
+
+def _led(label: Label, wish: _Wish) -> Iterator[Candidate]:
+    for place in with_leader(label, wish.spot, wish.radius, Spot(0.0, 0.0)):
+        if wish.keeps_off is None or not wish.keeps_off.contains(shapely.Point(place.box.x, place.box.y)):
+            yield place
+
+
+def _anywhere(label: Label, spot: Spot) -> Iterator[Candidate]:
+    """Places on a grid, the nearest first, each with a leader to the spot."""
+    for far, x, y in _RINGS:
+        centre = spot.moved(x, y)
+        near = centre.moved(-math.copysign(label.width / 2, x) if x else 0.0, 0.0)
+        yield label.centred(centre, far, segment(spot, near))
+
+
+def _label(text: str, size: float, *, rotation: float, colour: str, bold: bool = False) -> Label:
+    words = " ".join(text.split())
+    return Label(words, size, text_width(words, size, bold=bold), bold, colour, rotation)
+
+
+def _slab(marks: Sequence[Mark], seen: View) -> shapely.Polygon | None:
+    """The slab on paper: a text about something else would seem to belong to it."""
+    outlines = [mark for mark in marks if isinstance(mark, PathMark) and mark.layer == "SLAB"]
+    return shapely.Polygon([seen.spot(at) for at in outlines[0].points(0.01)]) if outlines else None
+
+
+def _under(mark: TextMark, drawn: Sequence[tuple[str, list[Segment]]]) -> list[Segment]:
+    """The lines that a text can be about: a drive that ends on a lot line does not shorten that line."""
+    layers = _ABOUT.get(mark.layer, (mark.layer,))
+    return [line for layer, lines in drawn if layer in layers for line in lines]
+
+
+def _text_wish(mark: TextMark, seen: View, lines: list[Segment]) -> _Wish:
+    spot, colour = seen.spot(mark.at), LAYERS[mark.layer].colour
+    if mark.along is None:
+        upright = _label(mark.text, mark.size, rotation=0.0, colour=colour)
+        return _Wish(upright, spot, partial(_free, spot=spot, side=mark.side))
+    label = _label(mark.text, mark.size, rotation=readable_rotation(mark.along), colour=colour)
+    span = span_under(spot, label.rotation, lines)
+    too_long = label.width > _OVERHANG * sum(span)
+    if too_long and mark.layer in _SHORT:
+        upright = _label(mark.text, mark.size, rotation=0.0, colour=colour)
+        return _Wish(upright, spot, partial(_free, spot=spot, side=mark.side), optional=mark.layer == "TIE")
+    places = partial(_along, spot=spot, side=mark.side, span=span)
+    return _Wish(label, spot, places, too_long=too_long, optional=mark.layer == "TIE")
+
+
+def _free(label: Label, spot: Spot, side: float) -> Iterator[Candidate]:
+    """On the place itself, then round it, as near as no leader is needed."""
+    yield label.centred(spot, 0.0)
+    for place in standing_free(label, spot, side):
+        area = place.box
+        if max(abs(area.x - spot.x) - area.half_length, abs(area.y - spot.y) - area.half_height) < _NEAR:
+            yield place
+
+
+def _along(label: Label, spot: Spot, side: float, span: tuple[float, float]) -> Iterator[Candidate]:
+    """Places along the line under a text from which it does not stick out: there it would belong to the next line."""
+    angle = math.radians(label.rotation)
+    right, up, half = math.cos(angle), math.sin(angle), label.width / 2
+    out = max(_PAST, half - sum(span) / 2)
+    for place in along_line(label, spot, side, span):
+        shift = (place.box.x - spot.x) * right + (place.box.y - spot.y) * up
+        if shift - half >= -span[0] - out and shift + half <= span[1] + out:
+            yield place
+
+
+def _point_wish(mark: SymbolMark, seen: View, middle: Spot) -> _Wish:
+    spot, radius = seen.spot(mark.at), symbol_radius(mark.shape, emphasis=mark.emphasis)
+    label = _label(mark.label, POINT_SIZE, rotation=0.0, colour=LAYERS[mark.layer].colour, bold=mark.emphasis)
+    far = math.hypot(spot.x - middle.x, spot.y - middle.y)
+    outward = Spot((spot.x - middle.x) / far, (spot.y - middle.y) / far) if far > 1.0 else Spot(0.0, 0.0)
+    return _Wish(label, spot, partial(beside_point, at=spot, radius=radius, outward=outward), radius)
+
+
+def _middle(spots: Sequence[Spot]) -> Spot:
+    count = max(len(spots), 1)
+    return Spot(sum(spot.x for spot in spots) / count, sum(spot.y for spot in spots) / count)
+
+
+def _symbol_box(mark: SymbolMark, seen: View) -> Box:
+    radius = symbol_radius(mark.shape, emphasis=mark.emphasis) * 0.9
+    return box(seen.spot(mark.at), radius, radius)

@@ -1,0 +1,76 @@
+"""`staking lot`: what a description says, how it closes, and which call is likely wrong."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from staking.app.cli import main
+
+SOUND = """BEGINNING at a point; thence North 88°14'30" East, 120.50 feet to an iron pin; thence South 1°45'30" East,
+140.00 feet to a stake; thence S 88-14-30 W 120.50 feet; thence N 1 deg 45' 30" W, one hundred forty feet to the point
+of beginning, containing 0.387 acres more or less.
+"""
+
+
+@pytest.fixture
+def description(tmp_path: Path) -> Path:
+    """A sound description of a rectangle."""
+    path = tmp_path / "deed.txt"
+    path.write_text(SOUND, encoding="utf-8")
+    return path
+
+
+def _run(*words: object) -> Result:
+    return CliRunner().invoke(main, ["lot", *map(str, words)])
+
+
+def _changed(description: Path, old: str, new: str) -> Path:
+    assert old in SOUND
+    description.write_text(SOUND.replace(old, new, 1), encoding="utf-8")
+    return description
+
+
+def test_a_sound_description_closes(description: Path) -> None:
+    """Status 0; every call with its words, the area in four units, and no misclosure."""
+    result = _run(description)
+    assert result.exit_code == 0, result.output
+    assert "4  N 1-45-30 W, 140 ft" in result.stdout
+    assert "16870.0 sq ft, 0.3873 acres, 1567.27 sq m, 0.15673 ha" in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("120.50 feet to an iron pin", "102.50 feet to an iron pin", "call 1 (or call 3), digits of the length"),
+        ("thence N 1 deg 45' 30\" W", "thence S 1 deg 45' 30\" W", "call 4"),
+        ("thence S 88-14-30 W 120.50 feet;", "", "a call was left out"),
+        ("140.00 feet to a stake", "along the creek to a stake", "description-incomplete"),
+        ("South 1°45'30\" East", "South 1°45'3O\" East", "not read"),
+        ("0.387 acres", "0.487 acres", "area-differs"),
+    ],
+)
+def test_slips_are_named(description: Path, old: str, new: str, said: str) -> None:
+    """Swapped digits, a reversed bearing, a missing call, a creek, a letter for a digit, another area."""
+    result = _run(_changed(description, old, new))
+    assert said in result.output
+    assert result.exit_code == (0 if "acres" in old else 1)
+
+
+def test_calls_are_written_as_tables(description: Path, tmp_path: Path) -> None:
+    """--toml writes [lot] with the calls; a file that is there already stays as it is."""
+    out = tmp_path / "lot.toml"
+    assert _run(description, "--toml", out).exit_code == 0
+    written = tomllib.loads(out.read_text(encoding="utf-8"))["lot"]
+    assert [course["length"] for course in written["courses"]] == ["120.50 ft", "140.00 ft", "120.50 ft", "140 ft"]
+    assert _run(description, "--toml", out).exit_code == 2
+
+
+def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:
+    """Status 2 and a sentence."""
+    result = _run(tmp_path / "none.txt")
+    assert result.exit_code == 2
+    assert "none.txt" in result.output
