@@ -150,9 +150,9 @@ def lot(description: Path, out: Path | None) -> None:
     or the calls do not close; 2: the file cannot be read.
     """
     from staking.app.described import closing_lines, laid_out, record_findings
-    from staking.sitefile.description import read_description
-    from staking.sitefile.description_report import as_report
-    from staking.sitefile.description_toml import as_toml
+    from staking.sitefile.descriptions.reading import read_description
+    from staking.sitefile.descriptions.report import as_report
+    from staking.sitefile.descriptions.toml import as_toml
     from staking.sitefile.text import decode, read_bytes
 
     file = str(description)

@@ -10,8 +10,8 @@ from staking.findings import Finding, Place
 from staking.layout.computed import Layout
 from staking.layout.solve import solve
 from staking.sitefile.declared import Declared, Site
-from staking.sitefile.described import Description
-from staking.sitefile.description_toml import as_toml
+from staking.sitefile.descriptions.described import Description
+from staking.sitefile.descriptions.toml import as_toml
 
 _START = "POB"
 # a site needs a slab; this one stands where the record begins, and nothing is asked about it

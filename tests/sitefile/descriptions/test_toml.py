@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import tomllib
 
-from staking.sitefile.description import read_description
-from staking.sitefile.description_report import as_report
-from staking.sitefile.description_toml import as_toml
+from staking.sitefile.descriptions.reading import read_description
+from staking.sitefile.descriptions.report import as_report
+from staking.sitefile.descriptions.toml import as_toml
 
 TEXT = """Commencing at a pin; thence N 1 E 5 feet to the point of beginning;
 thence N 88°14'30" E 102.50 feet;

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from staking.findings import Severity
-from staking.sitefile.described import Description
-from staking.sitefile.description import CODES, LONGEST, MOST_BLANKS, course_name, read_description
+from staking.sitefile.descriptions.described import Description
+from staking.sitefile.descriptions.reading import CODES, LONGEST, MOST_BLANKS, course_name, read_description
 
 
 def said(text: str) -> list[str]:

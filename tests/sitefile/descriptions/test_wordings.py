@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from staking.sitefile.description import read_description
+from staking.sitefile.descriptions.reading import read_description
 
 _STEMS = ("thir", "four", "fif", "six", "seven", "eigh", "nine")
 _ONES = (

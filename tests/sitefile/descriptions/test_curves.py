@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from staking.sitefile.described import ReadCourse
-from staking.sitefile.description import read_description
+from staking.sitefile.descriptions.described import ReadCourse
+from staking.sitefile.descriptions.reading import read_description
 
 
 def curve(text: str) -> ReadCourse:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from staking.findings import Severity
-from staking.sitefile.described import Description, ReadCourse, Words
-from staking.sitefile.description_items import one_line
+from staking.sitefile.descriptions.described import Description, ReadCourse, Words
+from staking.sitefile.descriptions.items import one_line
 
 _HEAD = """\
 # Read from a description; compare every course with its words before it is used.

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from staking.sitefile.description_directions import direction_at, reversed_bearing
-from staking.sitefile.description_items import made_plain
+from staking.sitefile.descriptions.directions import direction_at, reversed_bearing
+from staking.sitefile.descriptions.items import made_plain
 
 BEARINGS = [
     ("N 12°30′15″ E", "N 12-30-15 E"),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from staking.sitefile.description_call import Call
-from staking.sitefile.description_items import Item
-from staking.sitefile.description_measures import Units
+from staking.sitefile.descriptions.call import Call
+from staking.sitefile.descriptions.items import Item
+from staking.sitefile.descriptions.measures import Units
 
 
 class Boundaries:

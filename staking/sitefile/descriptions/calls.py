@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from staking.sitefile.description_call import Call
-from staking.sitefile.description_items import Item
-from staking.sitefile.description_measures import Units
-from staking.sitefile.description_values import Values
+from staking.sitefile.descriptions.call import Call
+from staking.sitefile.descriptions.items import Item
+from staking.sitefile.descriptions.measures import Units
+from staking.sitefile.descriptions.values import Values
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from staking.errors import TextError
-from staking.sitefile.described import ReadCourse
-from staking.sitefile.description import read_description
+from staking.sitefile.descriptions.described import ReadCourse
+from staking.sitefile.descriptions.reading import read_description
 from staking.survey.angles import parse_direction
 
 DEEDS = Path(os.environ.get("STAKING_DATA", "")) / "deeds"

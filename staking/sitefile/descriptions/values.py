@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from staking.sitefile.description_boundaries import Boundaries
-from staking.sitefile.description_call import CURVE_LENGTHS, Call
-from staking.sitefile.description_directions import cardinal
-from staking.sitefile.description_items import Item
+from staking.sitefile.descriptions.boundaries import Boundaries
+from staking.sitefile.descriptions.call import CURVE_LENGTHS, Call
+from staking.sitefile.descriptions.directions import cardinal
+from staking.sitefile.descriptions.items import Item
 
 _NOUN = re.compile(
     r"[\s.]*(?:side|line|half|boundary|edge|bank|right|quarter|corner|street|avenue|road|face|end|of|part|[a-z]+ern)\b"

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.errors import TextError
-from staking.sitefile.number_words import NUMBER, as_decimal, decimal_text, read_number, value_of
+from staking.sitefile.descriptions.number_words import NUMBER, as_decimal, decimal_text, read_number, value_of
 
 READ = [
     ("1,250.40", "1250.40"),

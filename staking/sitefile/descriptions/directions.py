@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from staking.errors import TextError
-from staking.sitefile.description_items import Item, one_line
-from staking.sitefile.description_measures import UNIT_MARK
-from staking.sitefile.number_words import NUMBER, as_decimal, read_number
+from staking.sitefile.descriptions.items import Item, one_line
+from staking.sitefile.descriptions.measures import UNIT_MARK
+from staking.sitefile.descriptions.number_words import NUMBER, as_decimal, read_number
 from staking.survey.angles import parse_direction
 
 _LETTERS: Mapping[str, str] = MappingProxyType({"n": "N", "s": "S", "e": "E", "w": "W"})

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from staking.sitefile.description_items import made_plain
-from staking.sitefile.description_measures import Units, area_at, length_at, said_units, same_value
+from staking.sitefile.descriptions.items import made_plain
+from staking.sitefile.descriptions.measures import Units, area_at, length_at, said_units, same_value
 
 LENGTHS = [
     ("102.50 feet", "102.50 ft"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from staking.findings import as_text
-from staking.sitefile.described import Description, ReadCourse, Unread
-from staking.sitefile.description_items import one_line
+from staking.sitefile.descriptions.described import Description, ReadCourse, Unread
+from staking.sitefile.descriptions.items import one_line
 
 
 def as_report(description: Description) -> str:
@@ -37,7 +37,7 @@ def _course(name: str, course: ReadCourse) -> Iterator[str]:
 def understood(course: ReadCourse) -> str:
     """A course in one line.
 
-    >>> from staking.sitefile.description import read_description
+    >>> from staking.sitefile.descriptions.reading import read_description
     >>> understood(read_description("thence along a curve to the left, radius 60 feet, arc 47.12 feet").courses[0])
     'curve to the left, radius 60 ft, arc 47.12 ft'
     """

@@ -6,8 +6,8 @@ from bisect import bisect_right
 from collections.abc import Iterator
 
 from staking.findings import Place
-from staking.sitefile.described import Unread, Words
-from staking.sitefile.description_items import Item
+from staking.sitefile.descriptions.described import Unread, Words
+from staking.sitefile.descriptions.items import Item
 from staking.sitefile.places import marked_line
 
 _SMALL = ("filler", "from", "for", "bears")  # kinds of words that belong to what stands behind them

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from staking.sitefile.description_items import Item
+from staking.sitefile.descriptions.items import Item
 
 FILLERS: tuple[str, ...] = (
     "more or less",

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from staking.sitefile.description_directions import direction_at
-from staking.sitefile.description_items import Item
-from staking.sitefile.description_measures import STATEMENT, Units, area_at, length_at
-from staking.sitefile.description_words import filler_at, named_at, numbered_at, phrase_at, word_at
+from staking.sitefile.descriptions.directions import direction_at
+from staking.sitefile.descriptions.items import Item
+from staking.sitefile.descriptions.measures import STATEMENT, Units, area_at, length_at
+from staking.sitefile.descriptions.words import filler_at, named_at, numbered_at, phrase_at, word_at
 
 _BLANKS = re.compile(r"\s+")
 _SIGN = re.compile(r"[;,:()=]|\.(?!\d)")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from staking.sitefile.description_items import Item
-from staking.sitefile.description_measures import same_value
+from staking.sitefile.descriptions.items import Item
+from staking.sitefile.descriptions.measures import same_value
 
 CURVE_LENGTHS = ("radius", "arc", "chord", "tangent")
 _STATED_ONCE = "find out which one holds, and strike the other"

@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from staking.findings import Finding, Place, Severity
-from staking.sitefile.described import Description, ReadCourse, StatedArea, Unread, Words
-from staking.sitefile.description_call import Call
-from staking.sitefile.description_calls import Calls, read_calls
-from staking.sitefile.description_curves import Curve, read_curve
-from staking.sitefile.description_items import Item, made_plain, one_line
-from staking.sitefile.description_measures import said_units
-from staking.sitefile.description_scan import scanned
-from staking.sitefile.description_unread import Source, left_over
-from staking.sitefile.description_words import PARCEL
+from staking.sitefile.descriptions.call import Call
+from staking.sitefile.descriptions.calls import Calls, read_calls
+from staking.sitefile.descriptions.curves import Curve, read_curve
+from staking.sitefile.descriptions.described import Description, ReadCourse, StatedArea, Unread, Words
+from staking.sitefile.descriptions.items import Item, made_plain, one_line
+from staking.sitefile.descriptions.measures import said_units
+from staking.sitefile.descriptions.scan import scanned
+from staking.sitefile.descriptions.unread import Source, left_over
+from staking.sitefile.descriptions.words import PARCEL
 
 LONGEST = 100_000  # characters; a description of a thousand courses is shorter
 MOST_BLANKS = 500  # in a row; no page is as wide, and endless blanks cost time

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from staking.sitefile.described import ReadCourse
-from staking.sitefile.description_call import Call
-from staking.sitefile.description_directions import reversed_bearing
-from staking.sitefile.description_items import Item
+from staking.sitefile.descriptions.call import Call
+from staking.sitefile.descriptions.described import ReadCourse
+from staking.sitefile.descriptions.directions import reversed_bearing
+from staking.sitefile.descriptions.items import Item
 from staking.survey.angles import difference, parse_direction
 
 ORDER = ("turn", "radius", "arc", "delta", "chord", "chord_bearing", "tangent", "radial")

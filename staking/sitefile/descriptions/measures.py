@@ -13,8 +13,8 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from staking.errors import TextError, suggestion
-from staking.sitefile.description_items import Item, one_line
-from staking.sitefile.number_words import NUMBER, as_decimal, decimal_text, read_number, value_of
+from staking.sitefile.descriptions.items import Item, one_line
+from staking.sitefile.descriptions.number_words import NUMBER, as_decimal, decimal_text, read_number, value_of
 from staking.survey.angles import parse_direction
 from staking.units import UNITS, parse_length
 
