@@ -5,6 +5,7 @@ python docs/pictures/make_pictures.py
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import pypdfium2
@@ -12,23 +13,48 @@ from PIL import Image
 
 from staking import check, read_site, solve
 from staking.exports.pdf import pdf
+from staking.exports.plan import plan_pdf
+from staking.layout.computed import Layout
+from staking.sheets.plan import plan_pages
 from staking.sheets.tape_and_string import tape_and_string
 
 HERE = Path(__file__).parent
-SHED = HERE.parents[1] / "sample_sites" / "tape_only_shed" / "site.toml"
-DOTS = 1.25  # dots a point of paper
+SAMPLES = HERE.parents[1] / "sample_sites"
 
 
 def main() -> None:
-    """The first three pages of the shed's tape sheet, side by side."""
-    layout = solve(read_site(SHED))
-    document = pypdfium2.PdfDocument(pdf(tape_and_string(layout, check(layout)), "letter"))
-    pages = [document[index].render(scale=DOTS, grayscale=True).to_pil() for index in range(3)]
-    width, height = pages[0].size
-    picture = Image.new("L", (width * len(pages), height), 255)
-    for index, page in enumerate(pages):
-        picture.paste(page, (index * width, 0))
-    picture.quantize(16).save(HERE / "tape_and_string.png", optimize=True)
+    """The plan and the tape sheet of the shed, together and apart, and the plan of the corner lot."""
+    shed = _layout("tape_only_shed")
+    plan, tape = _plan(shed), pdf(tape_and_string(shed, check(shed)), "letter")
+    _save("plan_and_tape", [*_pages(plan, 1, high=990), *_pages(tape, 2, high=990)[1:]])
+    _save("tape_and_string", _pages(tape, 3, high=990))
+    _save("plan", _pages(_plan(_layout("corner_lot")), 1, high=1224))
+
+
+def _layout(sample: str) -> Layout:
+    """A sample site, solved."""
+    return solve(read_site(SAMPLES / sample / "site.toml"))
+
+
+def _plan(layout: Layout) -> bytes:
+    """The plan sheet as a PDF."""
+    return plan_pdf(plan_pages(layout, check(layout)))
+
+
+def _pages(document: bytes, count: int, *, high: int) -> list[Image.Image]:
+    """The first pages of a PDF, so many dots high."""
+    source = pypdfium2.PdfDocument(document)
+    return [source[n].render(scale=high / source[n].get_height(), grayscale=True).to_pil() for n in range(count)]
+
+
+def _save(name: str, pages: Sequence[Image.Image]) -> None:
+    """Pages side by side as a picture in 16 greys."""
+    picture = Image.new("L", (sum(page.width for page in pages), max(page.height for page in pages)), 255)
+    left = 0
+    for page in pages:
+        picture.paste(page, (left, 0))
+        left += page.width
+    picture.quantize(16).save(HERE / f"{name}.png", optimize=True)
 
 
 if __name__ == "__main__":

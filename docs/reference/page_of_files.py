@@ -55,8 +55,8 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "plan.pdf": (
             "the inspector, the owner, the surveyor",
             "The plan of the lot at a standard scale: lot lines with bearing and distance, the slab with its sides and "
-            "diagonals, square ties with what is required and what is to spare, everything that the checklist of twelve "
-            "building departments asks for and the site file gives.",
+            "diagonals, square ties with what is required and what is to spare, and whatever the checklist of "
+            "twelve building departments asks for and the site file gives.",
         ),
         "plan.svg": ("a browser, a drawing program", "The same plan as one picture, further pages below the first."),
         "checks.pdf": (

@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from staking.checks import CHECKS, Check
 from staking.findings import Severity
+from staking.sitefile.descriptions.reading import CODES as DESCRIBING
 
 HEAD = """# Findings
 
@@ -29,7 +30,8 @@ with a mark, and after `->` what to write or do instead.
 | warning | Settle it before the first stake. Files are written; warnings stand on the sheets. |
 | strong warning | As a warning, and graver. |
 | stop | From a check: stake files are withheld and the status is 1; see [after a stop](../tasks/after_a_stop.md). \
-From reading or solving: nothing is written and the status is 2. |
+From reading or solving: nothing is written and the status is 2. From the description of a lot: no call of it is \
+taken, and the status of `staking lot` is 1. |
 
 No finding is an approval. A check knows only what the site file says.
 """
@@ -101,7 +103,21 @@ SOLVING: Mapping[str, str] = MappingProxyType(
         "lot-faulty": "The same for the lot: its corners are not named in order around it.",
     }
 )
+OF_LOT = (
+    "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
+)
 OF_READING = {"repeated-point": Severity.NOTE.words}
+OF_DESCRIBING = {
+    "description-long": Severity.STOP.words,
+    "description-empty": Severity.STOP.words,
+    "description-parcels": Severity.STOP.words,
+    "description-exception": Severity.STOP.words,
+    "description-incomplete": Severity.STRONG.words,
+    "description-open": Severity.WARNING.words,
+    "description-commencing": Severity.STRONG.words,
+    "description-magnetic": Severity.WARNING.words,
+    "description-taken": Severity.NOTE.words,
+}
 
 
 def findings_page() -> str:
@@ -113,11 +129,13 @@ def findings_page() -> str:
     parts.extend(_entry(code, OF_READING.get(code, "stop, status 2"), words) for code, words in READING.items())
     parts.append("## Can it be solved?")
     parts.extend(_entry(code, "stop, status 2", words) for code, words in SOLVING.items())
+    parts.append("## Can the description of a lot be read?\n\n" + OF_LOT)
+    parts.extend(_entry(code, OF_DESCRIBING[code], words) for code, words in DESCRIBING.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING])
+    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

@@ -57,15 +57,16 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "either kind, "
         "metres, chains (`ch`), rods (`rd`), links (`lk`) or `vara`. A number is taken to the precision it is printed "
         "with, so write it as the record has it.",
-        "lot.vara": "Which vara the record counts in.",
+        "lot.vara": "Which vara the record counts in. There are many, so a length in `vara` without this table is "
+        "refused.",
         "setbacks": "One key for each side of the lot, by the side's name: `front = \"25'\"`. Each takes a length of 0 "
-        "or more, or a table of its own, `[setbacks.front]`, with the keys below. There are no defaults: the "
-        "figures are "
-        "those of the local authority. A side without a figure is a warning.",
-        "separations": "Distances square from a wall to a line, as for fire separation. They are no setbacks, "
-        "and there "
-        "are no defaults: ask the authority which figure applies, and say where it stands.",
-        "plan": "What the plan sheet shows beside the layout, and its paper. No stake depends on it.",
+        "or more, or a table of its own, `[setbacks.front]`, with the keys below. There are no defaults: the figures "
+        "are those of the local authority. A side without a figure is a warning. See "
+        "[setbacks](../tasks/setbacks_areas_parts.md).",
+        "separations": "Distances square from a wall to a line, as for fire separation. They are no setbacks, and "
+        "there are no defaults: ask the authority which figure applies, and say where it stands.",
+        "plan": "What the plan sheet shows beside the layout, and its paper. No stake depends on it. See "
+        "[the plan sheet](../tasks/plan_sheet.md).",
         "revisions": "The lines of the table of revisions on the plan sheet.",
         "features": "Things to show on the plan sheet: drives, walks, other buildings, utilities. They take part in no "
         "check.",
@@ -182,6 +183,8 @@ def _bare(kind: Any) -> str:
         return " or ".join(f'`"{each}"`' if isinstance(each, str) else f"`{each}`" for each in inner)
     if origin is tuple:
         return _list(inner)
+    if origin is dict:
+        return f"table; each: {type_words(inner[-1])}"
     if origin in (Union, types.UnionType):
         return _either(inner)
     if isinstance(kind, type) and issubclass(kind, BaseModel):
@@ -196,7 +199,7 @@ def _list(inner: Sequence[Any]) -> str:
 
 
 def _either(inner: Sequence[Any]) -> str:
-    words = [type_words(each) for each in inner]
+    words = list(dict.fromkeys(type_words(each) for each in inner))
     return "number or name" if words == ["whole number", "name"] else " or ".join(words)
 
 
@@ -223,7 +226,9 @@ def _limit(each: Any) -> str:
 def _default(field: FieldInfo) -> str:
     if field.is_required():
         return "must be there"
-    value = field.get_default(call_default_factory=False)
+    if field.default_factory is not None:
+        return "none"
+    value = field.get_default()
     if isinstance(value, bool):
         return f"`{str(value).lower()}`"
     if isinstance(value, float) and "length" in type_words(field.annotation, tuple(field.metadata)):

@@ -11,13 +11,13 @@ from staking.layout.computed import Layout, Margin
 
 CODES = MappingProxyType(
     {
-        "setback-crossed": "The formed outline, or a part that is not exempt, comes nearer to a side of the lot than "
-        "[setbacks] asks. A setback has no plus tolerance. Stake files are withheld.",
+        "setback-crossed": "The formed outline, a part that is not exempt, or the edge of the roof where the setback "
+        "is measured to it, comes nearer to a side of the lot or to the centre of the street than [setbacks] asks. A "
+        "setback has no plus tolerance. Stake files are withheld.",
         "lot-line-crossed": "The slab lies beyond a side of the lot. Stake files are withheld.",
         "keep-clear-crossed": "The slab lies in an area that must stay clear. Stake files are withheld.",
-        "separation-short": "A wall stands nearer to a line, measured square from the wall, than "
-        "[[separations]] asks. This is "
-        "not the setback question. Stake files are withheld.",
+        "separation-short": "A wall stands nearer to a line, measured square from the wall, than [[separations]] asks. "
+        "This is not the setback question. Stake files are withheld.",
         "room-thin": "There is less room to a line than [margins] asks: a strong warning below `strong` (0.1 ft), a "
         "warning below `warn` (0.5 ft). Cladding and trim take 0.1 to 0.4 ft after the pour, say surveyors in Texas; "
         "the building department of Atlantic Beach, Florida (Bulletin 2-18) asks for a full survey within 0.5 ft of a "

@@ -25,24 +25,22 @@ AREA_SHARE = 0.01  # of a stated area that may be rounding where it is printed t
 
 CODES = MappingProxyType(
     {
-        "lot-misclosed": "The calls do not lead back to where they began. Worse than 1 part in `worst` (2500, the poor "
-        'class of taping) it stops the job; better than that it is a note. With adjust = "none" every corner '
-        "stays where "
-        "the calls put it and the last side takes up the gap.",
-        "record-balanced": "The misclosure was spread over all courses by the compass rule, as adjust = "
-        '"compass" asks.',
-        "curve-contradicts": "An element of a curve does not agree with the two the curve is computed from, by "
-        "more than "
-        "the printed digits leave open. The record contradicts itself; nothing is picked for you.",
-        "curve-not-tangent": "A curve does not run on smoothly from the course beside it. Curves of deeds need not be "
-        "tangent; where the record says nothing, a slip in a bearing shows like this.",
-        "area-differs": "The area of the calls is not the stated one. A curve that turns the wrong way closes "
-        "just as well: "
-        "only the area shows it.",
+        "lot-misclosed": "The calls do not lead back to where they began, or a last call that runs to the beginning "
+        "has another bearing than the one it is given. Worse than 1 part in `worst` (2500, the poor class of taping) "
+        'it stops the job; better than that it is a note. With adjust = "none" every corner stays where the calls '
+        "put it, and the last side leads back to the beginning.",
+        "record-balanced": "The misclosure was spread over all courses by the compass rule, as "
+        'adjust = "compass" asks.',
+        "curve-contradicts": "An element of a curve does not agree with the two the curve is computed from, by more "
+        "than the printed digits leave open. The record contradicts itself; nothing is picked for you.",
+        "curve-not-tangent": "A curve does not run on smoothly from the course beside it: it is turned from it by less "
+        "than 5 degrees, yet by more than the printed digits leave open. Curves of deeds need not be tangent; a slip "
+        "in a bearing shows like this. Where it is turned more, the two make a corner, and nothing is said.",
+        "area-differs": "The area of the calls is not the stated one. A curve that turns the wrong way closes just as "
+        "well: only the area shows it.",
         "pin-odd": "One of the pins found does not belong to the others: the record fits them far better without it.",
-        "pins-miss": "The pins found are not where the record says they are to one another, by more than pins "
-        "in good order "
-        "are (0.02 ft; common practice, no source).",
+        "pins-miss": "The pins found are not where the record says they are to one another, by more than pins in good "
+        "order are (0.02 ft; common practice, no source).",
     }
 )
 

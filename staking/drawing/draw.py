@@ -135,8 +135,10 @@ def _boards(layout: Layout) -> Iterator[Mark]:
 def _sizes(layout: Layout) -> Iterator[Mark]:
     """The length of each side, written inside the slab along it; of an arc its radius too."""
     form = layout.slab.form
+    leftward = form.outline.counter_clockwise  # asked once: it is computed anew from all corners
     for side, piece in zip(layout.sides, form.pieces, strict=True):
-        inward = form.outward(side.index).reversed()
+        direction = form.sides[side.index].direction
+        inward = direction.left() if leftward else direction.right()
         text = layout.notation.length(side.length)
         if side.radius is not None:
             text = f"arc {text}, R {layout.notation.length(side.radius)}"
@@ -152,7 +154,8 @@ def given_marks(layout: Layout) -> Iterator[Mark]:
 def stake_mark(stake: Stake, *, emphasis: bool = False) -> SymbolMark:
     """One stake with its name. Posts and nails are small and close together, so they carry theirs too."""
     shape = STAKE_SHAPE.get(stake.kind, "stake")
-    return SymbolMark(STAKE_LAYER[stake.kind], stake.at, stake.name, shape=shape, emphasis=emphasis)
+    side = "" if stake.side is None else f"{stake.kind} {stake.part} {stake.side}"
+    return SymbolMark(STAKE_LAYER[stake.kind], stake.at, stake.name, shape=shape, emphasis=emphasis, side=side)
 
 
 def beside_line(layer: str, start: Point, end: Point, text: str, middle: Point) -> TextMark:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from functools import partial
+from functools import lru_cache, partial
 from itertools import chain
 
 from staking.drawing.labels import (
@@ -24,6 +24,8 @@ from staking.drawing.layers import LAYERS
 from staking.drawing.marks import ArcMark, CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.drawing.on_paper import line_shapes, points_round, segments, span_under, symbol_shapes, tips
 from staking.drawing.paper import (
+    ASCENT,
+    DESCENT,
     Box,
     Fitted,
     PaperLine,
@@ -36,6 +38,7 @@ from staking.drawing.paper import (
 from staking.drawing.placing import Placed, Wish, place, plates
 from staking.drawing.scale import Reach, View, view
 from staking.drawing.symbols import symbol_radius
+from staking.drawing.thinning import Chosen, choices
 from staking.drawing.widths import text_width
 
 LABEL_SIZE = 8.0  # points
@@ -45,11 +48,13 @@ _RIM = 3.0  # points left free round lines
 _LABEL_GAP = 4.0
 _TEXT_GAP = 7.0  # beside a line, so that a text can step aside from the symbols at its ends
 _LEADER = Stroke(0.5, "#444444")
+_LED = 0.6  # of many names, that may stand at the end of a leader
 _EXTENT = 0.02  # metres that an arc may reach beyond what the scale was chosen for
 
 
+@lru_cache(maxsize=16)  # several sheets show the same drawing
 def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) -> Fitted:
-    """Lay a drawing into a box of width by height [points].
+    """Lay a drawing into a box of width by height [points]; of more names than can be read there it shows a part.
 
     Everything stays inside the box; a text too long for it is set smaller. trim: the box becomes lower where
     the drawing leaves it empty above and below. Raises ValueError for a box of no size.
@@ -58,16 +63,15 @@ def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) ->
         raise ValueError(f"no drawing fits into a box of {width} by {height} points")
     seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height, trim=trim)
     lines = [line for mark in drawing.marks for line in chain(segments(mark, seen), tips(mark, seen))]
-    placed = _texts(drawing, seen, lines)
+    placed, note = _texts(drawing, seen, lines)
     shapes = chain(
         chain.from_iterable(line_shapes(mark, seen) for mark in drawing.marks),
         (PaperLine(line.start, line.end, _LEADER) for line in placed.leaders),
         (PaperPolygon(it.corners(), fill="#ffffff") for it in plates(placed.texts, lines)),
         chain.from_iterable(symbol_shapes(mark, seen) for mark in drawing.marks),
     )
-    return Fitted(
-        *seen.size, seen.scale, drawing.title, tuple(shapes), placed.texts, placed.overlaps, len(placed.leaders)
-    )
+    counts = placed.overlaps, len(placed.leaders)
+    return Fitted(*seen.size, seen.scale, drawing.title, tuple(shapes), placed.texts, *counts, note)
 
 
 def _reaches(mark: Mark, width: float) -> Iterator[Reach]:
@@ -114,17 +118,36 @@ def _label_size(mark: SymbolMark) -> float:
     return EMPHASIS_SIZE if mark.emphasis else LABEL_SIZE
 
 
-def _texts(drawing: Drawing, seen: View, lines: list[Segment]) -> Placed:
+def _texts(drawing: Drawing, seen: View, lines: list[Segment]) -> tuple[Placed, str]:
+    """The texts in their places, with as many names as can be read, and the rule for those that are left out."""
     points = [mark for mark in drawing.marks if isinstance(mark, SymbolMark)]
     spots = [seen.spot(mark.at) for mark in points]
+    others = [_text_wish(mark, seen, lines) for mark in drawing.marks if isinstance(mark, TextMark) and mark.text]
+    kept = [_symbol_box(*it) for it in zip(points, spots, strict=True)]
+    tries = tuple(
+        choices(points, [_name_area(mark, spot) for mark, spot in zip(points, spots, strict=True)], seen.size)
+    )
+    for chosen in tries[:-1]:
+        names = _name_wishes(chosen, spots, seen.size)
+        most = len(names) * _LED
+        placed = place(others + names, kept, lines, seen.size, patience=(0, most))
+        if not placed.overlaps and len(placed.leaders) <= most:
+            return placed, chosen.note
+    names = _name_wishes(tries[-1], spots, seen.size)
+    return place(others + names, kept, lines, seen.size), tries[-1].note
+
+
+def _name_area(mark: SymbolMark, spot: Spot) -> Box:
+    size = _label_size(mark)
+    return box(spot, text_width(mark.label, size, bold=mark.emphasis) / 2, size * (ASCENT + DESCENT) / 2)
+
+
+def _name_wishes(chosen: Chosen, spots: list[Spot], size: tuple[float, float]) -> list[Wish]:
     middle = _middle(spots)
-    wishes = [_text_wish(mark, seen, lines) for mark in drawing.marks if isinstance(mark, TextMark) and mark.text]
-    named = [it for it in zip(points, spots, strict=True) if it[0].label]
+    named = [it for it in zip(chosen.points, spots, strict=True) if it[0].label]
     # What the drawing is about chooses first.
     named.sort(key=lambda it: not it[0].emphasis)
-    wishes += [_label_wish(mark, spot, middle, seen.size) for mark, spot in named]
-    kept = [_symbol_box(*it) for it in zip(points, spots, strict=True)]
-    return place(wishes, kept, lines, seen.size)
+    return [_label_wish(mark, spot, middle, size) for mark, spot in named]
 
 
 def _middle(spots: list[Spot]) -> Spot:

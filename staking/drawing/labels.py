@@ -47,6 +47,9 @@ _TURNS = tuple(  # cost, azimuth from the wanted side [deg] and gap [points] of 
     )
 )
 _OFF_LINE = 2.2  # points between a line and a text along it, so that heavy lines do not touch it
+_OFF = tuple(  # which side of the line and how far from it, and what that costs
+    (2.4 if other else 0.0, far * 0.25, (other, far)) for other in (False, True) for far in (0.0, 3.5, 8.0)
+)
 FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
 
@@ -124,11 +127,9 @@ def readable_rotation(azimuth: float) -> float:
 
 def beside_point(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
     """Eight places round a symbol at growing distance. outward: where the outside of the drawing lies, length 1."""
+    ways = [(cost, dx, dy, _inward(dx, dy, outward)) for dx, dy, cost in _EIGHT]
     order = sorted(
-        (cost + gap_cost + inward, dx, dy, gap)
-        for dx, dy, cost in _EIGHT
-        for inward in (_inward(dx, dy, outward),)
-        for gap, gap_cost in _GAPS
+        [(cost + gap_cost + inward, dx, dy, gap) for cost, dx, dy, inward in ways for gap, gap_cost in _GAPS]
     )
     for cost, dx, dy, gap in order:
         yield _one_of_eight(wanted, at, (dx, dy), radius + gap, cost)
@@ -152,8 +153,9 @@ def _one_of_eight(wanted: Label, at: Spot, side: tuple[int, int], reach: float, 
 
 def with_leader(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
     """Places farther off in sixteen directions, tied to the point by a thin line."""
+    ways = sorted((_INWARD * -(x * outward.x + y * outward.y), x, y) for x, y in _ROUND)
     for distance, distance_cost in _FAR:
-        for cost, dx, dy in sorted((_INWARD * -(x * outward.x + y * outward.y), x, y) for x, y in _ROUND):
+        for cost, dx, dy in ways:
             yield _led(wanted, at, (dx, dy), (radius, distance), distance_cost + cost)
 
 
@@ -177,12 +179,9 @@ def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] =
     across = Spot(-up, right) if _on_left(right, up, side) else Spot(up, -right)
     half = (ASCENT + DESCENT) * wanted.size / 2
     step = max(wanted.width / 4, wanted.size)
+    shifts = [(abs(n) * 0.8 + _sticking_out(wanted, n * step, span), n * step) for n in range(-6, 7)]
     order = sorted(
-        (abs(n) * 0.8 + beyond + (2.4 if other else 0.0) + far * 0.25, n * step, other, far)
-        for n in range(-6, 7)
-        for beyond in (_sticking_out(wanted, n * step, span),)
-        for other in (False, True)
-        for far in (0.0, 3.5, 8.0)
+        [(cost + other_cost + far_cost, shift, *off) for cost, shift in shifts for other_cost, far_cost, off in _OFF]
     )
     for cost, shift, other, far in order:
         off = (half + _OFF_LINE + far) * (-1.0 if other else 1.0)

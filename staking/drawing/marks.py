@@ -81,6 +81,7 @@ class SymbolMark:
     label: str = ""
     shape: SymbolShape = "stake"
     emphasis: bool = False  # what this drawing is about: larger label
+    side: str = ""  # which side it stands on: of the names along one side the outermost stay longest
 
 
 @dataclass(frozen=True, slots=True)

@@ -197,7 +197,9 @@ def line_meets(line: Segment, one: Box) -> bool:
     """Whether a straight line runs through a rectangle."""
     ax, ay = _seen_from(one, line.start)
     bx, by = _seen_from(one, line.end)
-    window = _clip(ax, bx - ax, one.half_length, _clip(ay, by - ay, one.half_height, (0.0, 1.0)))
+    window = _clip(ay, by - ay, one.half_height, (0.0, 1.0))
+    if window[0] < window[1]:
+        window = _clip(ax, bx - ax, one.half_length, window)
     return window[0] < window[1]
 
 
@@ -220,7 +222,7 @@ class Fitted:
 
     width, height: of the box [points]; scale: points of paper a metre on the ground; overlaps: how many texts
     still lie on another text or on a symbol, 0 where everything found its place; leaders: how many stand so far
-    from their point that a thin line ties them to it.
+    from their point that a thin line ties them to it; note: what stands below the picture, where names were left out.
     """
 
     width: float
@@ -231,3 +233,4 @@ class Fitted:
     texts: tuple[PaperText, ...]
     overlaps: int = 0
     leaders: int = 0
+    note: str = ""

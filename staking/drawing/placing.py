@@ -6,13 +6,15 @@ never moves again.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from typing import NamedTuple
 
 from staking.drawing.labels import Candidate, Label
-from staking.drawing.paper import Box, PaperText, Segment, Spot, box, boxes_meet, line_meets, near
+from staking.drawing.nearby import Nearby
+from staking.drawing.paper import Box, PaperText, Segment, Spot, box, boxes_meet, line_meets
 
 _CLEAR = 0.8  # points of white round a text
 _WORD_GAP = 2.0  # and so many more before and behind it
@@ -37,59 +39,80 @@ class Placed:
 
 
 def place(
-    wishes: Sequence[Wish], symbols: Sequence[Box], lines: Sequence[Segment], size: tuple[float, float]
+    wishes: Sequence[Wish],
+    symbols: Sequence[Box],
+    lines: Sequence[Segment],
+    size: tuple[float, float],
+    *,
+    patience: tuple[float, float] = (math.inf, math.inf),
 ) -> Placed:
     """Give every wish its place in a box of that size (width, height) [points].
 
-    symbols: never written over; lines: avoided where something else is free.
+    symbols: never written over; lines: avoided where something else is free. patience: how many texts may find no
+    free place, and how many one at the end of a leader; after one more the rest is not looked at.
     """
-    taken, crossed = list(symbols), list(lines)
-    texts, leaders, overlaps = [], [], 0
+    taken, crossed = Nearby(symbols), Nearby(lines)
+    texts: list[PaperText] = []
+    leaders: list[Segment] = []
+    overlaps = 0
     for wish in wishes:
+        if overlaps > patience[0] or len(leaders) > patience[1]:
+            break
         found = free_place(wish.places, taken, crossed, size)
         if found is None:
-            found = _least_bad(wish, taken, size)
             overlaps += 1
+            found = _least_bad(wish, taken, size)
         texts.append(wish.label.placed(found))
-        taken.append(spaced(found.box))
+        taken.add(spaced(found.box))
         if found.leader:
             leaders.append(found.leader)
-            crossed.append(found.leader)
+            crossed.add(found.leader)
     return Placed(tuple(texts), tuple(leaders), overlaps)
 
 
+class _Cheapest:
+    """The cheapest of the places offered so far."""
+
+    def __init__(self) -> None:
+        self.place: Candidate | None = None
+        self.cost = math.inf
+        self.decided = False
+
+    def decide(self, cost: float) -> bool:
+        """Whether nothing that follows can win: places come roughly by cost."""
+        self.decided = self.decided or cost >= self.cost
+        return self.decided
+
+    def offer(self, place: Candidate, cost: float) -> None:
+        """Take it if it is cheaper."""
+        if not self.decided and cost < self.cost:
+            self.place, self.cost = place, cost
+
+
 def free_place(
-    places: Callable[[], Iterable[Candidate]], taken: Sequence[Box], lines: Sequence[Segment], size: tuple[float, float]
+    places: Callable[[], Iterable[Candidate]], taken: Nearby[Box], lines: Nearby[Segment], size: tuple[float, float]
 ) -> Candidate | None:
     """The cheapest place in the box that covers nothing taken; leaders may cross what is taken only where they must."""
-    return _best(places(), taken, lines, size) or _best(places(), taken, lines, size, strict=False)
+    clean, crossing = _Cheapest(), _Cheapest()
+    for place in places():
+        settled = crossing.decide(place.cost)
+        if clean.decide(place.cost):
+            break
+        if not inside(place.box, size) or _covers(place.box, taken):
+            continue
+        bars = place.leader is not None and _leads_over(place.leader, taken)
+        if bars and settled:
+            continue
+        cost = place.cost + _CROSSING * _crossings(place.box, lines)
+        crossing.offer(place, cost)
+        if not bars:
+            clean.offer(place, cost)
+    return clean.place or crossing.place
 
 
 def spaced(area: Box) -> Box:
     """A rectangle with room before and behind: two numbers in a line that are hardly apart are read as one."""
     return box(Spot(area.x, area.y), area.half_length + _WORD_GAP, area.half_height, area.right, area.up)
-
-
-def _best(
-    places: Iterable[Candidate],
-    taken: Sequence[Box],
-    lines: Sequence[Segment],
-    size: tuple[float, float],
-    *,
-    strict: bool = True,
-) -> Candidate | None:
-    # strict: leaders keep off texts and symbols too.
-    best, least = None, float("inf")
-    for candidate in places:
-        # Places come roughly by cost; nothing much farther down the list can still win.
-        if candidate.cost >= least:
-            break
-        if not inside(candidate.box, size) or _hits(candidate, taken, strict=strict):
-            continue
-        cost = candidate.cost + _CROSSING * _crossings(candidate.box, lines)
-        if cost < least:
-            best, least = candidate, cost
-    return best
 
 
 def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
@@ -99,25 +122,26 @@ def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
     return across and one.low_y >= -slack and one.high_y <= height + slack
 
 
-def _hits(candidate: Candidate, taken: Sequence[Box], *, strict: bool) -> bool:
-    area, leader = candidate.box, candidate.leader
-    if any(boxes_meet(area, other, _CLEAR) for other in near(area, taken, _CLEAR)):
-        return True
-    return strict and leader is not None and any(line_meets(leader, other) for other in near(leader, taken))
+def _covers(area: Box, taken: Nearby[Box]) -> bool:
+    return any(boxes_meet(area, other, _CLEAR) for other in taken.near(area, _CLEAR))
 
 
-def _crossings(area: Box, lines: Sequence[Segment]) -> int:
-    return sum(line_meets(line, area) for line in near(area, lines))
+def _leads_over(leader: Segment, taken: Nearby[Box]) -> bool:
+    return any(line_meets(leader, other) for other in taken.near(leader))
 
 
-def _least_bad(wish: Wish, taken: Sequence[Box], size: tuple[float, float]) -> Candidate:
+def _crossings(area: Box, lines: Nearby[Segment]) -> int:
+    return sum(line_meets(line, area) for line in set(lines.near(area)))
+
+
+def _least_bad(wish: Wish, taken: Nearby[Box], size: tuple[float, float]) -> Candidate:
     # Pushed back into the box where it stuck out; the place that covers least wins, the earlier of two alike.
     pushed = (_pushed_inside(wish.label, place, size) for place in islice(wish.places(), _LAST_RESORT))
     return min(pushed, key=lambda candidate: _covered(candidate.box, taken))
 
 
-def _covered(area: Box, taken: Sequence[Box]) -> int:
-    return sum(boxes_meet(area, other) for other in near(area, taken))
+def _covered(area: Box, taken: Nearby[Box]) -> int:
+    return sum(boxes_meet(area, other) for other in set(taken.near(area)))
 
 
 def _pushed_inside(label: Label, candidate: Candidate, size: tuple[float, float]) -> Candidate:
@@ -133,7 +157,8 @@ def _between(middle: float, reach: float, room: float) -> float:
 
 def plates(texts: Sequence[PaperText], lines: Sequence[Segment]) -> Iterator[Box]:
     """The texts' rectangles that a line runs through: what is to be kept white so that they can be read."""
+    all_lines = Nearby(lines)
     for text in texts:
         area = text.ink
-        if _crossings(area, lines):
+        if _crossings(area, all_lines):
             yield area

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from staking.drawing.plan_text import SetBlock, SetRow
+from staking.drawing.plan_text import Measured, SetBlock, SetRow
 
 _KEPT = 8  # rows of a block that is not broken
 
@@ -24,7 +24,7 @@ class Area:
 class PutRow(NamedTuple):
     """A row and the place of its upper left corner; nothing is moved there before it is drawn."""
 
-    row: SetRow
+    row: SetRow | Measured
     x: float
     y: float
 

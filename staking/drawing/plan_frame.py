@@ -82,12 +82,15 @@ def divided(
     extent: Extent,
     sizes: Sequence[tuple[float, float]],
     heads: Sequence[float],
+    *,
+    setting: Callable[[Block, float, float], SetBlock] | None = None,
 ) -> Frame:
     """The division with all tables on one page if there is one; of several the one that shows the ground largest.
 
-    sizes: of paper that may be used; heads: height [points] of band and title on each.
+    sizes: of paper that may be used; heads: height [points] of band and title on each. setting: sets a block in a
+    width and a size of type, each but once; whoever divides more than once brings it along.
     """
-    job = _Job(blocks, scales, extent, cache(block_set))
+    job = _Job(blocks, scales, extent, setting or cache(block_set))
     found: list[Frame] = []
     for first in _first_pages(blocks):
         for size, head in zip(sizes, heads, strict=True):

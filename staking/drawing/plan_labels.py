@@ -25,14 +25,17 @@ from staking.drawing.labels import (
 )
 from staking.drawing.layers import LAYERS
 from staking.drawing.marks import Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.nearby import Nearby
 from staking.drawing.on_paper import segments, span_under, tips
-from staking.drawing.paper import Box, PaperText, Segment, Spot, box, segment
+from staking.drawing.paper import ASCENT, DESCENT, Box, PaperText, Segment, Spot, box, segment
 from staking.drawing.placing import free_place, spaced
 from staking.drawing.scale import View
 from staking.drawing.symbols import symbol_radius
+from staking.drawing.thinning import choices
 from staking.drawing.widths import text_width
 
 POINT_SIZE = 7.5  # points: names of corners and pins
+MANY_NAMES = 40  # of one layer; fewer are all written, or stand in the notes
 
 _OVERHANG = 1.25  # a text so many times as long as its line is read with the neighbouring one; it becomes a note
 _ABOUT = {"DIMENSION": ("DIMENSION", "SLAB"), "KEEP-CLEAR": ("KEEP-CLEAR", "LOT")}
@@ -45,18 +48,24 @@ _STEPS = range(-13, 14)
 _RINGS = tuple(
     sorted((math.hypot(i, j), i * _GRID, j * _GRID) for i in _STEPS for j in _STEPS if abs(i) + abs(j) > 1)
 )  # how far, right and up, the nearest first
+_LOST = 4  # names of many that may become numbers or be left out before every second is tried, and so on
+_LED = 0.6  # of them, that may stand at the end of a leader
 _FULL = 4  # texts without a place, after which nothing is looked for all over the paper
 
 
 @dataclass(frozen=True, slots=True)
 class Labels:
-    """Texts and leaders on paper; notes: what the numbers in brackets stand for; unplaced: what found no place."""
+    """Texts and leaders on paper; notes: what the numbers in brackets stand for; unplaced: what found no place.
+
+    rule: which names of points are written, where they are too many for all.
+    """
 
     texts: tuple[PaperText, ...]
     leaders: tuple[Segment, ...]
     notes: tuple[str, ...]
     unplaced: tuple[str, ...]
     lines: tuple[Segment, ...]
+    rule: str = ""
 
 
 Places = Callable[[Label], Iterable[Candidate]]
@@ -85,18 +94,22 @@ def labelled(marks: Sequence[Mark], seen: View) -> Labels:
         for mark in texts
     ]
     middle = _middle([seen.spot(mark.at) for mark in points])
-    wishes += [_point_wish(mark, seen, middle) for mark in points if mark.label]
-    table = _Table([_symbol_box(mark, seen) for mark in points], lines, seen.size)
-    for wish in wishes:
-        table.add(wish)
-    return Labels(tuple(table.texts), tuple(table.leaders), tuple(table.notes), tuple(table.unplaced), tuple(lines))
+    tries = tuple(choices(points, [_name_area(mark, seen) for mark in points], seen.size, many=MANY_NAMES))
+    for chosen in tries:
+        table = _Table([_symbol_box(mark, seen) for mark in points], lines, seen.size)
+        for wish in wishes:
+            table.add(wish)
+        names = [_point_wish(mark, seen, middle) for mark in chosen.points if mark.label]
+        if table.readable(names, last=chosen is tries[-1]):
+            break
+    return table.labels(tuple(lines), chosen.note)
 
 
 class _Table:
     """What is taken so far on the paper."""
 
     def __init__(self, taken: list[Box], lines: list[Segment], size: tuple[float, float]) -> None:
-        self.taken, self.lines, self.size = taken, list(lines), size
+        self.taken, self.lines, self.size = Nearby(taken), Nearby(lines), size
         self.texts: list[PaperText] = []
         self.leaders: list[Segment] = []
         self.notes: list[str] = []
@@ -117,15 +130,33 @@ class _Table:
         else:
             self.unplaced.append(wish.label.text)
 
+    def readable(self, names: Sequence[_Wish], *, last: bool) -> bool:
+        """Place names as long as nearly all find a place and not too many of them at the end of a leader.
+
+        last: place all of them in any case.
+        """
+        lost = len(self.notes) + len(self.unplaced) + _LOST
+        leaders = len(self.leaders) + _LED * len(names)
+        for name in names:
+            self.add(name)
+            if not last and (len(self.notes) + len(self.unplaced) > lost or len(self.leaders) > leaders):
+                return False
+        return True
+
+    def labels(self, lines: tuple[Segment, ...], rule: str) -> Labels:
+        """Everything placed so far; lines: of the drawing."""
+        found = tuple(self.texts), tuple(self.leaders)
+        return Labels(*found, tuple(self.notes), tuple(self.unplaced), lines, rule)
+
     def _tried(self, label: Label, places: Places) -> bool:
         found = free_place(partial(places, label), self.taken, self.lines, self.size)
         if found is None:
             return False
         self.texts.append(label.placed(found))
-        self.taken.append(spaced(found.box))
+        self.taken.add(spaced(found.box))
         if found.leader:
             self.leaders.append(found.leader)
-            self.lines.append(found.leader)
+            self.lines.add(found.leader)
         return True
 
 
@@ -137,7 +168,7 @@ def _far(wish: _Wish) -> tuple[Label, Places]:
 
 def _led(label: Label, wish: _Wish) -> Iterator[Candidate]:
     for place in with_leader(label, wish.spot, wish.radius, Spot(0.0, 0.0)):
-        if wish.keeps_off is None or not wish.keeps_off.contains(shapely.Point(place.box.x, place.box.y)):
+        if wish.keeps_off is None or not shapely.contains_xy(wish.keeps_off, place.box.x, place.box.y):
             yield place
 
 
@@ -207,6 +238,11 @@ def _point_wish(mark: SymbolMark, seen: View, middle: Spot) -> _Wish:
     far = math.hypot(spot.x - middle.x, spot.y - middle.y)
     outward = Spot((spot.x - middle.x) / far, (spot.y - middle.y) / far) if far > 1.0 else Spot(0.0, 0.0)
     return _Wish(label, spot, partial(beside_point, at=spot, radius=radius, outward=outward), radius)
+
+
+def _name_area(mark: SymbolMark, seen: View) -> Box:
+    wide = text_width(mark.label, POINT_SIZE, bold=mark.emphasis)
+    return box(seen.spot(mark.at), wide / 2, POINT_SIZE * (ASCENT + DESCENT) / 2)
 
 
 def _middle(spots: Sequence[Spot]) -> Spot:

@@ -27,6 +27,7 @@ from staking.survey.points import Point, azimuth_of, distance, mean, vector
 from staking.survey.polygons import line_string, polygon
 
 MANY = 40  # given points; of longer lists only those show that something is drawn from
+MANY_SIDES = 24  # of the slab; of more the lengths stand in a table only
 
 _ONE_PLACE = 0.1  # metres; symbols of points nearer than this would cover each other
 _WIDE = 0.15  # metres; a ledge narrower than this would melt into the outline
@@ -93,14 +94,8 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield PathMark("EAVE", layout.slab.eaves, closed=True)
     if layout.slab.ledge > _WIDE:
         yield PathMark("BUILDING-LINE", layout.slab.building, closed=True, bulges=form.outline.bulges)
-    for side, piece in zip(layout.sides, form.pieces, strict=True):
-        inward = azimuth_of(form.outward(side.index).reversed())
-        text, along = layout.notation.length(side.length), None
-        if side.radius is None:
-            along = side.azimuth
-        else:
-            text = f"arc {text}, R {layout.notation.length(side.radius)}"
-        yield TextMark("DIMENSION", piece.at(piece.length / 2), text, along=along, side=inward, size=DIMENSION)
+    if len(layout.sides) <= MANY_SIDES:
+        yield from _side_lengths(layout)
     for name, corners in form.parts:
         yield PathMark("PART", corners, closed=True)
         out = vector(mean(corners[:2]), mean(corners[2:]))
@@ -110,6 +105,18 @@ def _slab(layout: Layout) -> Iterator[Mark]:
     if floor is not None:
         text = f"floor {layout.notation.decimal(floor, 2)}"
         yield TextMark("SLAB", Point(inside.x, inside.y), text, size=DIMENSION)
+
+
+def _side_lengths(layout: Layout) -> Iterator[Mark]:
+    form = layout.slab.form
+    for side, piece in zip(layout.sides, form.pieces, strict=True):
+        inward = azimuth_of(form.outward(side.index).reversed())
+        text, along = layout.notation.length(side.length), None
+        if side.radius is None:
+            along = side.azimuth
+        else:
+            text = f"arc {text}, R {layout.notation.length(side.radius)}"
+        yield TextMark("DIMENSION", piece.at(piece.length / 2), text, along=along, side=inward, size=DIMENSION)
 
 
 def _symbols(layout: Layout, window: shapely.Polygon, *, stakes: bool) -> Iterator[Mark]:

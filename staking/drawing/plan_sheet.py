@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache, partial
 from itertools import chain
 
 from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark
@@ -16,7 +17,7 @@ from staking.drawing.plan_marks import plan_marks
 from staking.drawing.plan_paper import papers, scales
 from staking.drawing.plan_parts import border, head, sheet_number, signatures, strip
 from staking.drawing.plan_tables import PlanWords, blocks_of, notes_block
-from staking.drawing.plan_text import SetBlock, SetRow
+from staking.drawing.plan_text import SetBlock, SetRow, block_set
 from staking.drawing.scale import View
 from staking.layout.computed import Layout
 from staking.survey.points import Point
@@ -34,15 +35,16 @@ def plan_sheet(layout: Layout, words: PlanWords, *, stakes: bool = True) -> tupl
     blocks = blocks_of(layout, marks, words, stakes=stakes)
     sizes, extent = papers(layout), _extent(marks)
     heads = [head(layout, words.band, width - 2 * EDGE).height for width, _ in sizes]
-    notes: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    notes: tuple[tuple[str, ...], tuple[str, ...], str] = ((), (), "")
+    setting, placing = cache(block_set), cache(partial(labelled, marks))
     for _ in range(_ROUNDS):
         more = (blocks[0], notes_block(*notes), *blocks[1:]) if any(notes) else blocks
-        frame = divided(more, scales(layout), extent, sizes, heads)
+        frame = divided(more, scales(layout), extent, sizes, heads, setting=setting)
         seen = _view(frame, extent)
-        labels = labelled(marks, seen)
-        if (labels.notes, labels.unplaced) == notes:
+        labels = placing(seen)
+        if (labels.notes, labels.unplaced, labels.rule) == notes:
             break
-        notes = (labels.notes, labels.unplaced)
+        notes = (labels.notes, labels.unplaced, labels.rule)
     return _pages(layout, words, frame, _drawn(marks, labels, seen, frame.drawing))
 
 

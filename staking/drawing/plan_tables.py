@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
+from itertools import groupby
 
 import shapely
 
@@ -12,11 +14,11 @@ from staking.drawing.layers import LAYERS
 from staking.drawing.marks import Mark, PathMark, SymbolMark, SymbolShape
 from staking.drawing.on_paper import stroke_of
 from staking.drawing.paper import PaperLine, PaperPolygon, Shape, Spot
-from staking.drawing.plan_marks import features_of_kind, shown_points, window_of
+from staking.drawing.plan_marks import MANY_SIDES, features_of_kind, shown_points, window_of
 from staking.drawing.plan_text import Block, Cell, Sample
 from staking.drawing.site_marks import bearing, curve_tags, surveyed
 from staking.drawing.symbols import symbol
-from staking.layout.computed import Layout, LotSide, Margin
+from staking.layout.computed import Layout, LotSide, Margin, SideLength
 from staking.survey.paths import Arc
 from staking.survey.points import Point
 from staking.survey.polygons import polygon
@@ -50,6 +52,7 @@ def blocks_of(layout: Layout, marks: Sequence[Mark], words: PlanWords, *, stakes
         _legend(marks),
         Block("Notes", _bullets(tuple(_notes(layout)))),
         _across(layout),
+        _sides(layout),
         _points(layout, stakes=stakes),
         Block(
             "Revisions", tuple((each.mark, each.date.isoformat(), each.what) for each in layout.site.declared.revisions)
@@ -59,10 +62,14 @@ def blocks_of(layout: Layout, marks: Sequence[Mark], words: PlanWords, *, stakes
     return tuple(block for block in found if block.rows)
 
 
-def notes_block(notes: Sequence[str], unplaced: Sequence[str]) -> Block:
-    """What the numbers in brackets on the drawing stand for, and what could not be written on it."""
+def notes_block(notes: Sequence[str], unplaced: Sequence[str], rule: str = "") -> Block:
+    """What the numbers in brackets on the drawing stand for, and what could not be written on it.
+
+    rule: which names of many are written.
+    """
     rows: list[tuple[Cell, ...]] = [(f"[{number}]", note) for number, note in enumerate(notes, start=1)]
     rows += [("-", f"not marked on the drawing: {text}") for text in unplaced]
+    rows += [("-", rule)] if rule else []
     return Block("Texts moved off the drawing", tuple(rows))
 
 
@@ -144,6 +151,23 @@ def _curve(layout: Layout, side: LotSide) -> tuple[str, ...]:
         return ("-",) * len(_OF_CURVES)
     radius, along, chord = (surveyed(layout, it) for it in (side.piece.radius, side.piece.length, side.line.length))
     return radius, along, layout.notation.azimuth(side.piece.sweep), chord, bearing(layout, side)
+
+
+def _sides(layout: Layout) -> Block:
+    """The lengths of the sides where they are too many for the drawing, equal ones that follow one another in one."""
+    if len(layout.sides) <= MANY_SIDES:
+        return Block("", ())
+    rows = []
+    for text, run in groupby(layout.sides, key=partial(_side_length, layout)):
+        sides = tuple(run)
+        each = text if len(sides) == 1 else f"{len(sides)} sides of {text}"
+        rows.append((f"{sides[0].start} to {sides[-1].end}", each))
+    return Block("Sides of the slab", tuple(rows), strong=frozenset({0}))
+
+
+def _side_length(layout: Layout, side: SideLength) -> str:
+    text = layout.notation.both(side.length)
+    return text if side.radius is None else f"arc {text}, R {layout.notation.both(side.radius)}"
 
 
 def _across(layout: Layout) -> Block:

@@ -5,10 +5,12 @@ Everything set here has its upper left corner at the origin: x right, y up, so w
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache, partial
+from typing import NamedTuple
 
-from staking.drawing.paper import PaperCircle, PaperLine, PaperPolygon, PaperText, Shape, Spot, Stroke
+from staking.drawing.paper import Anchor, PaperCircle, PaperLine, PaperPolygon, PaperText, Shape, Spot, Stroke
 from staking.drawing.widths import text_width
 
 LEAST = 6.5  # points; no text on a plan is smaller
@@ -18,6 +20,7 @@ _RISE = 0.92  # from the top of a line to its baseline / size
 _GAP = 6.0  # points between columns of a table
 _NARROWEST = 16.0  # points of a column
 _LONGEST = 70.0  # points of a word that a column is kept wide enough for
+_HAIR = 0.01  # points that a column is wider than its widest text
 _RULE = Stroke(0.9)
 _THIN = Stroke(0.4, "#444444")
 _TALL = 150.0  # points; a row that is higher is broken between its lines
@@ -61,42 +64,86 @@ class SetRow:
         return SetRow(
             self.height,
             tuple(moved_shape(shape, x, y) for shape in self.shapes),
-            tuple(replace(text, at=text.at.moved(x, y)) for text in self.texts),
+            tuple(moved_text(text, x, y) for text in self.texts),
         )
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Something whose height [points] is known: it is measured for many a column, drawn in one, and made then."""
+
+    height: float
+    make: Callable[[], SetRow]
+
+    @cached_property
+    def drawn(self) -> SetRow:
+        """What it is made of."""
+        return self.make()
+
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """Its lines and samples."""
+        return self.drawn.shapes
+
+    @property
+    def texts(self) -> tuple[PaperText, ...]:
+        """Its words."""
+        return self.drawn.texts
+
+    def moved(self, x: float, y: float) -> SetRow:
+        """The same at another place."""
+        return self.drawn.moved(x, y)
 
 
 @dataclass(frozen=True, slots=True)
 class SetBlock:
     """A block set in a width: title and head, which stand again where it goes on in another column, and its rows."""
 
-    top: SetRow
-    rows: tuple[SetRow, ...]
+    top: Measured
+    rows: tuple[SetRow | Measured, ...]
 
 
 def moved_shape(shape: Shape, x: float, y: float) -> Shape:
     """The same shape at another place."""
     match shape:
         case PaperLine():
-            return replace(shape, start=shape.start.moved(x, y), end=shape.end.moved(x, y))
+            return PaperLine(shape.start.moved(x, y), shape.end.moved(x, y), shape.stroke)
         case PaperPolygon():
-            return replace(shape, corners=tuple(corner.moved(x, y) for corner in shape.corners))
+            corners = tuple(corner.moved(x, y) for corner in shape.corners)
+            return PaperPolygon(corners, shape.closed, shape.stroke, shape.fill)
         case PaperCircle():
-            return replace(shape, centre=shape.centre.moved(x, y))
+            return PaperCircle(shape.centre.moved(x, y), shape.radius, shape.stroke, shape.fill)
+
+
+def moved_text(text: PaperText, x: float, y: float) -> PaperText:
+    """The same text at another place."""
+    return PaperText(text.at.moved(x, y), text.text, text.size, text.bold, text.rotation, text.anchor, text.colour)
 
 
 def wrapped(text: str, width: float, size: float, *, bold: bool = False) -> tuple[str, ...]:
     """The text in lines no longer than a width [points]; words longer than a line are broken."""
     lines: list[str] = []
+    space, filled = text_width(" ", 1.0, bold=bold), 0.0  # at a size of 1, where widths of words are added exactly
     for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size, bold=bold) <= width:
-            lines[-1] = longer
+        wide = text_width(word, 1.0, bold=bold)
+        if lines and (filled + space + wide) * size <= width:
+            lines[-1] = f"{lines[-1]} {word}"
+            filled += space + wide
         else:
             lines.extend(_broken(word, width, size, bold=bold))
+            filled = text_width(lines[-1], 1.0, bold=bold)
     return tuple(lines)
 
 
+def _whole(text: str) -> tuple[str, ...]:
+    words = " ".join(text.split())
+    return (words,) if words else ()
+
+
 def _broken(word: str, width: float, size: float, *, bold: bool) -> Iterator[str]:
+    if text_width(word, size, bold=bold) <= width:
+        yield word
+        return
     piece = ""
     for letter in word:
         if piece and text_width(piece + letter, size, bold=bold) > width:
@@ -109,14 +156,12 @@ def _broken(word: str, width: float, size: float, *, bold: bool) -> Iterator[str
 def lines_set(text: str, width: float, size: float, *, bold: bool = False, middle: bool = False) -> SetRow:
     """Running text in a width; middle: each line centred."""
     lines = wrapped(text, width, size, bold=bold)
+    return _lines(lines, size, bold=bold, at=width / 2 if middle else 0.0, anchor="middle" if middle else "left")
+
+
+def _lines(lines: Sequence[str], size: float, *, bold: bool, at: float = 0.0, anchor: Anchor = "left") -> SetRow:
     texts = tuple(
-        PaperText(
-            Spot(width / 2 if middle else 0.0, -(n * _LINE + _RISE) * size),
-            line,
-            size,
-            bold,
-            anchor="middle" if middle else "left",
-        )
+        PaperText(Spot(at, -(n * _LINE + _RISE) * size), line, size, bold, anchor=anchor)
         for n, line in enumerate(lines)
     )
     return SetRow(len(lines) * _LINE * size, texts=texts)
@@ -127,61 +172,108 @@ def block_set(block: Block, width: float, size: float) -> SetBlock:
     columns, unbroken = _columns(block, width, size)
     if not unbroken and size > LEAST:
         return block_set(block, width, max(LEAST, size - 0.25))
-    title = lines_set(block.title, width, size + 0.8, bold=True) if block.title else SetRow(0.0)
-    pieces = [title.moved(0, -_BEFORE - 2.5)]
-    height = _BEFORE + 3.5 + title.height
+    rows = (_row(row, columns, size, bold=block.strong, right=block.right) for row in block.rows)
+    return SetBlock(_top(block, width, columns, size), tuple(part for row in rows for part in _parts(row, size)))
+
+
+def _top(block: Block, width: float, columns: Sequence[_Column], size: float) -> Measured:
+    """Title and head."""
+    title = wrapped(block.title, width, size + 0.8, bold=True)
+    high = len(title) * _LINE * (size + 0.8)
+    head = _row(block.head, columns, size, bold=frozenset(range(len(block.head))), right=block.right)
+    height = _BEFORE + 3.5 + high
+    return Measured(
+        height + head.height + 1.5 if block.head else height,
+        partial(_top_drawn, title, size + 0.8, head if block.head else None, (width, height)),
+    )
+
+
+def _top_drawn(title: Sequence[str], size: float, head: Measured | None, area: tuple[float, float]) -> SetRow:
+    # area: width of the column, height of the title
+    width, height = area
+    pieces = [_lines(title, size, bold=True).moved(0, -_BEFORE - 2.5)]
     shapes: list[Shape] = [PaperLine(Spot(0, -_BEFORE), Spot(width, -_BEFORE), _RULE)]
-    if block.head:
-        head = _row(block.head, columns, size, bold=frozenset(range(len(block.head))), right=block.right)
+    if head is not None:
         pieces.append(head.moved(0, -height))
         height += head.height + 1.5
         shapes.append(PaperLine(Spot(0, -height + 1), Spot(width, -height + 1), _THIN))
-    top = SetRow(
-        height,
-        (*shapes, *(shape for piece in pieces for shape in piece.shapes)),
-        tuple(text for piece in pieces for text in piece.texts),
-    )
-    rows = (_row(row, columns, size, bold=block.strong, right=block.right) for row in block.rows)
-    return SetBlock(top, tuple(part for row in rows for part in _parts(row, size)))
+    return _joined(height, pieces, shapes)
 
 
-def _parts(row: SetRow, size: float) -> Iterator[SetRow]:
+def _joined(height: float, pieces: Sequence[SetRow], shapes: Sequence[Shape] = ()) -> SetRow:
+    more = (shape for piece in pieces for shape in piece.shapes)
+    return SetRow(height, (*shapes, *more), tuple(text for piece in pieces for text in piece.texts))
+
+
+def _parts(row: Measured, size: float) -> Iterator[SetRow | Measured]:
     """The row, or its lines one by one where it is so high that it might fit into no column."""
     if row.height <= _TALL:
         yield row
         return
     for line in sorted({text.at.y for text in row.texts}, reverse=True):
         rise = -_RISE * size - line
-        texts = tuple(replace(text, at=text.at.moved(0, rise)) for text in row.texts if text.at.y == line)
+        texts = tuple(moved_text(text, 0, rise) for text in row.texts if text.at.y == line)
         yield SetRow(_LINE * size, texts=texts)
 
 
-def _columns(block: Block, width: float, size: float) -> tuple[list[tuple[float, float]], bool]:
-    """Left end and width of each column, and whether the figures in columns set flush right stay on one line."""
+class _Column(NamedTuple):
+    """Left end and width [points], and whether nothing in it has to be broken."""
+
+    start: float
+    width: float
+    fits: bool
+
+
+class _Widest(NamedTuple):
+    """The widest things of a column: samples [points], texts and words [points at a size of 1]; None: there is none."""
+
+    samples: float
+    text: float | None
+    word: float | None
+
+    def wanted(self, size: float) -> float:
+        """The width [points] in which nothing of the column is broken."""
+        return self.samples if self.text is None else max(self.samples, self.text * size + _HAIR)
+
+    def word_wide(self, size: float) -> float:
+        """The width [points] in which none of its words is broken, unless the word is very long."""
+        return min(_LONGEST, (_NARROWEST if self.word is None else self.word * size) + _HAIR)
+
+
+@lru_cache(maxsize=64)  # a block is set in columns of many widths
+def _widest(block: Block) -> tuple[_Widest, ...]:
     rows = [*block.rows, block.head] if block.head else list(block.rows)
-    count = max((len(row) for row in rows), default=1)
-    wanted = [
-        max(
-            (_wide(row[i], size, bold=row is block.head or i in block.strong) for row in rows if i < len(row)),
-            default=0.0,
-        )
-        for i in range(count)
-    ]
+    return tuple(
+        _widest_of([(row[i], row is block.head or i in block.strong) for row in rows if i < len(row)])
+        for i in range(max((len(row) for row in rows), default=1))
+    )
+
+
+def _widest_of(cells: Sequence[tuple[Cell, bool]]) -> _Widest:
+    texts = [(cell.split(), bold) for cell, bold in cells if isinstance(cell, str)]
+    return _Widest(
+        max((cell.width for cell, _ in cells if isinstance(cell, Sample)), default=0.0),
+        max((text_width(" ".join(words), 1.0, bold=bold) for words, bold in texts), default=None),
+        max((text_width(word, 1.0, bold=True) for words, _ in texts for word in words), default=None),
+    )
+
+
+def _columns(block: Block, width: float, size: float) -> tuple[list[_Column], bool]:
+    """The columns, and whether the figures in those set flush right stay on one line."""
+    widest = _widest(block)
+    wanted = [column.wanted(size) for column in widest]
+    count = len(wanted)
     room = width - _GAP * (count - 1)
-    least = [wanted[i] if i in block.right else min(wanted[i], _longest_word(rows, i, size)) for i in range(count)]
+    least = [wanted[i] if i in block.right else min(wanted[i], widest[i].word_wide(size)) for i in range(count)]
+    whole = list(wanted)
     unbroken = sum(least) <= room or not block.right
     wanted = _narrowed(_narrowed(wanted, least, room), [_NARROWEST] * count, room)
     spare = max(0.0, room - sum(wanted)) / max(1, count - 1) if count > 2 else 0.0
     starts = [sum(wanted[:i]) + (_GAP + spare) * i for i in range(count)]
     if count <= 2:
         wanted[-1] = max(wanted[-1], width - starts[-1])
-    return list(zip(starts, wanted, strict=True)), unbroken
-
-
-def _longest_word(rows: Sequence[tuple[Cell, ...]], column: int, size: float) -> float:
-    cells = (row[column] for row in rows if column < len(row))
-    words = (word for cell in cells if isinstance(cell, str) for word in cell.split())
-    return min(_LONGEST, max((text_width(word, size, bold=True) for word in words), default=_NARROWEST) + 0.01)
+    fits = (width >= need for width, need in zip(wanted, whole, strict=True))
+    return list(map(_Column, starts, wanted, fits)), unbroken
 
 
 def _narrowed(wanted: Sequence[float], least: Sequence[float], room: float) -> list[float]:
@@ -196,37 +288,38 @@ def _narrowed(wanted: Sequence[float], least: Sequence[float], room: float) -> l
     return widths
 
 
-def _wide(cell: Cell, size: float, *, bold: bool) -> float:
-    if isinstance(cell, Sample):
-        return cell.width
-    return text_width(" ".join(cell.split()), size, bold=bold) + 0.01
-
-
 def _row(
     cells: Sequence[Cell],
-    columns: Sequence[tuple[float, float]],
+    columns: Sequence[_Column],
     size: float,
     *,
     bold: frozenset[int],
     right: frozenset[int],
-) -> SetRow:
-    done = [
-        _cell(cell, wide, size, bold=i in bold, right=i in right).moved(start, 0)
-        for i, (cell, (start, wide)) in enumerate(zip(cells, columns, strict=False))
-    ]
-    return SetRow(
-        max((each.height for each in done), default=0.0) + 0.8,
-        tuple(shape for each in done for shape in each.shapes),
-        tuple(text for each in done for text in each.texts),
+) -> Measured:
+    made = tuple(
+        _measured(cell, column, size, bold=i in bold, right=i in right)
+        for i, (cell, column) in enumerate(zip(cells, columns, strict=False))
     )
+    height = max((cell.height for cell in made), default=0.0) + 0.8
+    return Measured(height, partial(_row_drawn, height, made))
 
 
-def _cell(cell: Cell, width: float, size: float, *, bold: bool, right: bool) -> SetRow:
+def _row_drawn(height: float, cells: Sequence[Measured]) -> SetRow:
+    return _joined(height, [cell.drawn for cell in cells])
+
+
+def _measured(cell: Cell, column: _Column, size: float, *, bold: bool, right: bool) -> Measured:
+    start, width, fits = column
     if isinstance(cell, Sample):
         high = max(cell.height, size * _LINE)
-        return SetRow(high, tuple(moved_shape(shape, cell.width / 2, -high / 2) for shape in cell.shapes))
-    found = lines_set(cell, width, size, bold=bold)
-    if not right:
-        return found
-    texts = tuple(replace(text, at=Spot(width, text.at.y), anchor="right") for text in found.texts)
-    return SetRow(found.height, texts=texts)
+        return Measured(high, partial(_sample_drawn, cell, high, start))
+    lines = _whole(cell) if fits else wrapped(cell, width, size, bold=bold)
+    anchor: Anchor = "right" if right else "left"
+    at = start + width if right else start
+    return Measured(len(lines) * _LINE * size, partial(_lines, lines, size, bold=bold, at=at, anchor=anchor))
+
+
+def _sample_drawn(sample: Sample, height: float, start: float) -> SetRow:
+    return SetRow(height, tuple(moved_shape(shape, sample.width / 2, -height / 2) for shape in sample.shapes)).moved(
+        start, 0
+    )

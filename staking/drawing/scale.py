@@ -77,8 +77,8 @@ def _fill(axis: Axis, room: float) -> float:
     # Each pass takes the pair that sticks out farthest and brings it in; the scale only ever falls.
     scale = LARGEST
     while True:
-        low = min(axis, key=lambda it: it[0] * scale - it[1])
-        high = max(axis, key=lambda it: it[0] * scale + it[1])
+        lows, highs = [at * scale - out for at, out in axis], [at * scale + out for at, out in axis]
+        low, high = axis[lows.index(min(lows))], axis[highs.index(max(highs))]
         span, reach = high[0] - low[0], high[1] + low[1]
         if span <= 0 or span * scale + reach <= room * (1 + 1e-9):
             return scale

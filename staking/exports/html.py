@@ -11,7 +11,9 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from staking.drawing.fit import fit
+from staking.drawing.marks import SymbolMark
 from staking.drawing.paper import Fitted
+from staking.drawing.thinning import MANY
 from staking.exports.columns import natural_widths
 from staking.exports.svg import svg
 from staking.exports.unbroken import parts
@@ -98,12 +100,20 @@ def _glued(text: str) -> Markup:
 
 
 def _fitted(picture: Picture) -> Fitted:
-    tried = (fit(picture.drawing, width, width * _TALLEST, trim=True) for width in _WIDTHS)
+    if sum(isinstance(mark, SymbolMark) and bool(mark.label) for mark in picture.drawing.marks) > MANY:
+        widest = _at(picture, _WIDTHS[-1])
+        if widest.note:
+            return widest
+    tried = (_at(picture, width) for width in _WIDTHS)
     return next(fitted for fitted in tried if fitted.width == _WIDTHS[-1] or _clear(fitted))
 
 
+def _at(picture: Picture, width: float) -> Fitted:
+    return fit(picture.drawing, width, width * _TALLEST, trim=True)
+
+
 def _clear(fitted: Fitted) -> bool:
-    return not fitted.overlaps and fitted.leaders <= 2
+    return not fitted.overlaps and fitted.leaders <= 2 and not fitted.note
 
 
 def _drawn(fitted: Fitted) -> Markup:

@@ -79,8 +79,9 @@ def _bullets(items: Sequence[str]) -> list[Flowable]:
 
 def _picture(picture: Picture, room: Room, width: float) -> list[Flowable]:
     height = min(picture.height * room.share, room.height * 0.8)
-    pieces: list[Flowable] = [FittedPicture(picture.drawing, width, height)]
-    return [*pieces, paragraph(picture.caption, CAPTION)] if picture.caption else pieces
+    drawn = FittedPicture(picture.drawing, width, height)
+    words = (drawn.fitted.note, picture.caption)
+    return [drawn, *(paragraph(text, CAPTION) for text in words if text)]
 
 
 def _step(step: Step, room: Room) -> list[Flowable]:

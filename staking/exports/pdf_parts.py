@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from functools import cache
 from types import MappingProxyType
 
 from reportlab.lib.colors import HexColor
@@ -18,6 +19,7 @@ from staking.exports.pdf_style import BOLD, REGULAR, STEP_TITLE, paragraph
 
 BOX_HEIGHT = 17.0  # points: room for handwriting
 
+_colour = cache(HexColor)  # the same few for every line
 _BEFORE: Mapping[Anchor, float] = MappingProxyType({"left": 0.0, "middle": 0.5, "right": 1.0})
 
 
@@ -104,7 +106,7 @@ def _draw_shape(canvas: Canvas, shape: Shape) -> None:
     if edge is not None:
         _set_stroke(canvas, edge)
     if fill is not None:
-        canvas.setFillColor(HexColor(fill))
+        canvas.setFillColor(_colour(fill))
     drawn = {"stroke": int(edge is not None), "fill": int(fill is not None)}
     match shape:
         case PaperLine(start=start, end=end):
@@ -116,7 +118,7 @@ def _draw_shape(canvas: Canvas, shape: Shape) -> None:
 
 
 def _set_stroke(canvas: Canvas, stroke: Stroke) -> None:
-    canvas.setStrokeColor(HexColor(stroke.colour))
+    canvas.setStrokeColor(_colour(stroke.colour))
     canvas.setLineWidth(stroke.width)
     canvas.setDash(list(stroke.dash))
 
@@ -140,6 +142,6 @@ def _draw_text(canvas: Canvas, text: PaperText) -> None:
     drawn = canvas.beginText()
     drawn.setTextTransform(right, up, -up, right, text.at.x - right * back, text.at.y - up * back)
     drawn.setFont(BOLD if text.bold else REGULAR, text.size)
-    drawn.setFillColor(HexColor(text.colour))
+    drawn.setFillColor(_colour(text.colour))
     drawn.textOut(text.text)
     canvas.drawText(drawn)

@@ -151,7 +151,7 @@ class Lot(Record):
     hold: str = Field(default="", description="with fit = hold: the corner whose pin is held")
     aim: str = Field(default="", description="with fit = hold: the corner whose pin gives the direction")
     scale: bool = Field(default=False, strict=True, description="true: the record is stretched too; it is shown anyway")
-    vara: Vara | None = None
+    vara: Vara | None = Field(default=None, description="which vara the record counts in, a table of its own")
     given_by: Literal["surveyor", "plat", "owner", "taped"] | None = Field(
         default=None, description="who said where the corners are; anybody but a surveyor is a warning"
     )
@@ -292,7 +292,7 @@ KeepClear = Annotated[
 class Separation(Record):
     """[[separations]]: a distance square from a wall to a line, as for fire separation; a question of its own."""
 
-    name: Name
+    name: Name = Field(description="what it is called in findings and on sheets")
     wall: CornerName = Field(description="the side of the formed outline that the wall stands on")
     to: str = Field(description='the line it is measured to, for example "lot left" or a line along another building')
     least: PositiveLength = Field(description="the figure, as the authority has it; there is no default")

@@ -4,7 +4,9 @@ Blocks of code are tried page by page, in the order in which they stand, in a fo
 
     ```sh                 lines that begin with `staking ` are run; the ```text that follows is what they print,
                           a line ... in it standing for any lines
-    ```toml PATH          is written to that path first; a block that holds [site], [slab] and [placement] is a site
+    ```text PATH          is written to that path
+    ```toml PATH          is written to that path first; a block that holds [site], [slab] and [placement] is a site,
+                          one that does not is what stands in a file that is there already
     ```diff PATH          changes that file: lines with - must stand in it once, lines with + take their place
     ```csv PATH           is what stands in that file
 """
@@ -243,6 +245,8 @@ def follow(block: Block, printed: str) -> str:
     match block.language:
         case "sh" if block.text.startswith("staking "):
             return run(block.text)
+        case "text" if block.path:
+            path.write_text(block.text, encoding="utf-8")
         case "text" if printed:
             assert matches(block.text, printed), f"expected\n{block.text}\nprinted\n{printed}"
         case "toml":
@@ -263,15 +267,17 @@ def run(commands: str) -> str:
         result = CliRunner().invoke(main, words, prog_name="staking")
         if result.exception and not isinstance(result.exception, SystemExit):
             raise result.exception
-        assert result.exit_code == status(result.output)
+        assert result.exit_code == status(words[0], result.output)
         printed += result.output
     return printed
 
 
-def status(printed: str) -> int:
-    """The exit status that goes with what was printed."""
+def status(verb: str, printed: str) -> int:
+    """The exit status that goes with what a verb printed."""
     if "nothing was written" in printed or ("Usage: " in printed and "Error: " in printed):
         return 2
+    if verb == "lot":
+        return 1 if ": stop: " in printed or ": strong warning: " in printed else 0
     return 1 if "stake files withheld" in printed or "stop: stake files would be" in printed else 0
 
 
@@ -286,6 +292,7 @@ def read(block: Block) -> None:
             return  # the page runs it, and it may be meant to be wrong
         solve(read_site(path))
     else:
+        assert not block.path or block.text in path.read_text(encoding="utf-8")
         check_keys(data)
 
 

@@ -230,3 +230,33 @@ def test_dimension_longer_than_its_line_stays_beside_its_middle() -> None:
     )
     drawn = next(shape for shape in fitted.shapes if isinstance(shape, PaperLine))
     assert fitted.texts[0].box.x == pytest.approx((drawn.start.x + drawn.end.x) / 2)
+
+
+def _ring(count: int) -> Drawing:
+    """Stakes on a circle, between two far apart."""
+    turns = [2 * math.pi * n / count for n in range(count)]
+    ring = [_stake(f"{1000 + n}", 4 * math.sin(turn), 4 * math.cos(turn)) for n, turn in enumerate(turns)]
+    return _drawing(_stake("P1", -20, -20), *ring, _stake("P2", 20, 20))
+
+
+@pytest.mark.parametrize("count", [60, 200, 500])
+def test_hopeless_crowd_is_thinned_out_and_says_so(count: int) -> None:
+    """Where hundreds of names have no room, a part of them stands alone, by a rule told below the picture."""
+    fitted = fit(_ring(count), 300, 300)
+    assert (fitted.overlaps, _texts_meet(fitted)) == (0, False)
+    assert fitted.note.startswith("Every ")
+    assert {"P1", "P2"} <= {text.text for text in fitted.texts}
+    assert 8 <= len(fitted.texts) < count
+
+
+def test_many_names_with_room_are_all_shown() -> None:
+    """Nothing is left out where everything has its place."""
+    stakes = [_stake(f"{n}", 10 * (n % 8), 10 * (n // 8)) for n in range(64)]
+    fitted = fit(_drawing(*stakes), 500, 500)
+    assert (len(fitted.texts), fitted.overlaps, fitted.note) == (64, 0, "")
+
+
+def test_every_point_keeps_its_symbol() -> None:
+    """Only names are left out: each stake is still drawn."""
+    few, many = (len(fit(_ring(count), 300, 300).shapes) for count in (200, 400))
+    assert many - few > 190

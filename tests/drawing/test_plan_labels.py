@@ -74,3 +74,13 @@ def test_no_two_texts_meet(points: list[tuple[float, float, str]]) -> None:
     assert not any(boxes_meet(a.box, b.box) for a, b in combinations(found.texts, 2))
     assert all(inside(text.box, VIEW.size) for text in found.texts)
     assert len(found.texts) + len(found.unplaced) == len(points)
+
+
+def test_hundreds_of_names_are_thinned_out_by_a_rule() -> None:
+    """Not a page of numbers in brackets: a part is written, and the rule comes back for the notes."""
+    found = labelled(
+        [SymbolMark("CORNER", Point(5 + x / 4, 5 + y), f"{x}-{y}") for x in range(40) for y in range(10)], VIEW
+    )
+    assert found.rule.startswith("Every ")
+    assert (found.notes, found.unplaced) == ((), ())
+    assert 0 < len(found.texts) < 200

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 from making import PLACED_RECTANGLE, layout_of
 
+from staking.drawing.marks import TextMark
 from staking.drawing.plan_marks import plan_marks
 from staking.drawing.plan_tables import PlanWords, blocks_of, notes_block
 from staking.drawing.plan_text import Block, Sample
@@ -127,3 +129,31 @@ def test_notes_of_the_drawing_are_numbered(notes: tuple[str, ...], unplaced: tup
     """Numbers in brackets as on the drawing; what was not placed is said too."""
     assert len(notes_block(notes, unplaced).rows) == rows
     assert not notes or notes_block(notes, unplaced).rows[0] == ("[1]", "a")
+
+
+def test_the_rule_for_names_left_out_is_a_note() -> None:
+    """It stands below what was moved off the drawing, and alone where nothing was."""
+    assert notes_block(("a",), (), "Every tenth corner is named.").rows[-1] == ("-", "Every tenth corner is named.")
+    assert len(notes_block((), (), "Every tenth corner is named.").rows) == 1
+
+
+def stairs(steps: int) -> Layout:
+    """A slab on the lot of the rectangle, one edge of which goes down in equal steps of 1 ft."""
+    down = [place for n in range(1, steps + 1) for place in ((steps - n + 1, n), (steps - n, n))]
+    corners = ", ".join(f"[{right}, {away}]" for right, away in [(0, 0), (steps, 0), *down])
+    slab = f'[slab]\nkind = "traced"\nvertices = [{corners}]\n'
+    return layout_of(re.sub(r"\[slab\].*?(?=\n\[)", slab, PLACED_RECTANGLE, flags=re.DOTALL))
+
+
+@pytest.mark.parametrize("steps", [4, 11, 12, 20])
+def test_lengths_of_many_sides_stand_in_a_table(steps: int) -> None:
+    """Up to 24 sides have their lengths on the drawing; those of more are listed, equal ones in one row."""
+    layout = stairs(steps)
+    found, drawn = tables(layout), [mark.text for mark in plan_marks(layout, stakes=True) if isinstance(mark, TextMark)]
+    each = layout.notation.length(layout.sides[1].length)
+    assert (each in drawn, "Sides of the slab" in found) == (steps <= 11, steps > 11)
+    if steps > 11:
+        assert (
+            plain(found["Sides of the slab"])[1][1]
+            == f"{2 * steps} sides of {layout.notation.both(layout.sides[1].length)}"
+        )

@@ -147,3 +147,13 @@ def test_length_is_never_torn_apart() -> None:
     """Feet and inches stay on one line of the screen."""
     spans = [it.text for it in _all("span", Sheet("t", (), (Paragraph("pull 9' 2-1/2\" & tie"),), ""))]
     assert spans == ["9' 2-1/2\""]
+
+
+@pytest.mark.parametrize("caption", ["", "the ring"])
+def test_names_left_out_are_told_below_the_picture(caption: str) -> None:
+    """The rule by which names were left out stands before the caption, in one figcaption."""
+    stakes = tuple(SymbolMark("OFFSET", Point(n / 100, 0), f"stake {n}") for n in range(300))
+    (below,) = _all("figcaption", Sheet("t", (), (Picture(Drawing(stakes, ""), caption),), ""))
+    words = "".join(below.itertext())
+    assert words.startswith("Every ")
+    assert words.endswith(f"files.{caption}")

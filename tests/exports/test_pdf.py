@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import re
 from functools import cache
 
 import pypdfium2
@@ -226,3 +227,10 @@ def test_length_is_never_torn_apart() -> None:
     lines = "\n".join(_pages(_sheet(*texts))).splitlines()
     assert not any(line.rstrip().endswith("9'") for line in lines)
     assert sum(line.replace("\xa0", " ").count("9' 2-1/2\"") for line in lines) == 39 * 12
+
+
+def test_names_left_out_are_told_below_the_picture() -> None:
+    """The rule by which names were left out stands before the caption."""
+    stakes = tuple(SymbolMark("OFFSET", Point(n / 100, 0), f"stake {n}") for n in range(300))
+    words = " ".join("".join(_pages(_sheet(Picture(Drawing(stakes, ""), "the row")))).split())
+    assert re.search(r"Every \w+ stake is named, .* files\. the row", words)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
 
@@ -54,3 +56,15 @@ def test_pulls_name_the_nearer_end_of_the_reference() -> None:
     first, second = plan.pulls
     assert (first.from_name, second.from_name) == ("A", "B")
     assert (first.along / 0.3048, second.along / 0.3048) == pytest.approx((30.0, 34.0))
+
+
+def test_places_of_an_arc_lie_off_its_chord_as_the_circle_says() -> None:
+    """Off the chord: the height of the circle over its middle, less that of the chord; four places on 27.8 ft."""
+    plan = tape_plan(sample("triangle_lot"))
+    assert plan is not None
+    (arc,) = plan.arcs
+    assert (arc.radius / 0.3048, arc.chord / 0.3048) == pytest.approx((15.0, 24.0))
+    for place in arc.places:
+        rise = math.sqrt(arc.radius**2 - (place.along - arc.chord / 2) ** 2) - math.sqrt(225 - 144) * 0.3048
+        assert place.off == pytest.approx(rise, abs=1e-9)
+    assert len(arc.places) == 4

@@ -43,15 +43,19 @@ FOOT = '''
 _OTHER = 1229  # a letter that the font has not: the width of its empty box
 
 
-@lru_cache(maxsize=4096)  # each text is measured for its column, its label and its page
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a text [points] set in `size` [points].
 
     >>> round(text_width("103", 10.0), 2)
     19.09
     """
+    return _units(text, bold) * size / EM
+
+
+@lru_cache(maxsize=16384)  # each text is measured for its column, its label and its page
+def _units(text: str, bold: bool) -> int:
     table = BOLD if bold else REGULAR
-    return sum(table.get(letter, _OTHER) for letter in text) * size / EM
+    return sum([table.get(letter, _OTHER) for letter in text])
 '''
 
 

@@ -19,10 +19,10 @@ class CurveCourse(Record):
     side: Name = Field(description="the name of the side it belongs to; several courses may make one side")
     corner: Words = Field(default="", description="the name of the corner where it ends; left out: a name is made")
     turn: Literal["left", "right"] = Field(description="which way it turns as it runs")
-    radius: PrintedLength | None = None
-    arc: PrintedLength | None = None
+    radius: PrintedLength | None = Field(default=None, description="of its circle")
+    arc: PrintedLength | None = Field(default=None, description="along the curve")
     delta: PrintedAngle | None = Field(default=None, description="the central angle")
-    chord: PrintedLength | None = None
+    chord: PrintedLength | None = Field(default=None, description="straight from its beginning to its end")
     tangent: PrintedLength | None = Field(default=None, description="from the point of intersection to either end")
     chord_bearing: PrintedAngle | None = Field(default=None, description="from its beginning to its end")
     radial: PrintedAngle | None = Field(

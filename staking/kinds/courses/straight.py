@@ -18,7 +18,7 @@ class Straight(Record):
     side: Name = Field(description="the name of the side it belongs to; several courses may make one side")
     corner: Words = Field(default="", description="the name of the corner where it ends; left out: a name is made")
     bearing: PrintedAngle = Field(description="of the course, or its azimuth from north")
-    length: PrintedLength | None = None
+    length: PrintedLength | None = Field(default=None, description="along the course")
     to_start: bool = Field(default=False, strict=True, description="instead of a length: it runs to the beginning")
 
     @model_validator(mode="after")

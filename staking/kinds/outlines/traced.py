@@ -88,12 +88,17 @@ def _bulge(chord: float, curve: re.Match[str], info: ValidationInfo) -> float:
 StepField = Annotated[
     Motion,
     BeforeValidator(_read_step),
-    WithJsonSchema({"type": "string", "description": '"right 36\'", or on a slant "right 4\' away 4\'"'}),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "description": '"right 36\'", on a slant "right 4\' away 4\'", on an arc "away 24\' curve left 15\'"',
+        }
+    ),
 ]
 
 
 class Traced(Slab):
-    """Any outline of straight sides, by steps or by vertices."""
+    """Any outline: of straight sides by steps or by vertices, with arcs by steps."""
 
     kind: Literal["traced"]
     steps: tuple[StepField, ...] = Field(default=(), description="from corner 1 all the way round and back to it")
