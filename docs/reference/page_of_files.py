@@ -55,14 +55,16 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "plan.pdf": (
             "the inspector, the owner, the surveyor",
             "The plan of the lot at a standard scale: lot lines with bearing and distance, the slab with its sides and "
-            "diagonals, square ties with what is required and what is to spare, and whatever the checklist of "
-            "twelve building departments asks for and the site file gives.",
+            "diagonals, the least distance to every line with what is required and what is to spare, and whatever the "
+            "checklist of twelve building departments asks for and the site file gives. Written after a stop too, then "
+            "without coordinates of the slab. See [the plan sheet](../tasks/plan_sheet.md).",
         ),
         "plan.svg": ("a browser, a drawing program", "The same plan as one picture, further pages below the first."),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
-            "The sheet of checks on paper: cautions, the result in one sentence, a plan, the room to every line and "
-            "area, and every finding with what to do. Written after a stop too.",
+            "The sheet of checks on paper: cautions, the result in one sentence, a picture, the room to every line and "
+            "area, how the record of the lot closes and fits the pins, and every finding with what to do. Written "
+            "after a stop too.",
         ),
         "checks.html": (
             "the same people, on a telephone",

@@ -85,7 +85,9 @@ def check(site: Path) -> None:
 @site_argument
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write, complete or not at all.")
 @click.option(
-    "--paper", type=click.Choice(["letter", "a4"]), help="Of the PDFs; left out: letter in feet, a4 in metres."
+    "--paper",
+    type=click.Choice(["letter", "a4"]),
+    help="Of the PDFs but the plan; left out: letter in feet, a4 in metres.",
 )
 @click.option(
     "--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Version of layout.dxf."
@@ -147,9 +149,9 @@ def lot(description: Path, out: Path | None) -> None:
 
     Behind each call stand the words it came from; whatever could not be read is listed with its place. Where every
     call is whole, the closure, the area and the likeliest slip follow. Status 0: all was read; 1: something was not,
-    or the calls do not close; 2: the file cannot be read.
+    or the calls do not close or make no lot; 2: the file cannot be read.
     """
-    from staking.app.described import closing_lines, laid_out, record_findings
+    from staking.app.described import closing
     from staking.sitefile.descriptions.reading import read_description
     from staking.sitefile.descriptions.report import as_report
     from staking.sitefile.descriptions.toml import as_toml
@@ -160,10 +162,9 @@ def lot(description: Path, out: Path | None) -> None:
     click.echo(as_report(read), nl=False)
     gravest = worst(read.findings)
     if read.complete and not read.refused:
-        layout = _guarded(lambda: laid_out(read, file))
-        for line in closing_lines(layout):
+        lines, found = closing(read, file)
+        for line in lines:
             click.echo(line)
-        found = record_findings(layout)
         _print_findings(found)
         gravest = max(gravest, worst(found))
     if out is not None:

@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Iterator
 
 from staking.checks.record import CHECK as RECORD
+from staking.errors import InputError
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
 from staking.layout.solve import solve
@@ -43,6 +44,15 @@ def laid_out(description: Description, file: str) -> Layout:
     return solve(Site(declared, given=declared.points, file=file, fingerprint="", sources={}, locate=locate))
 
 
+def closing(description: Description, file: str) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
+    """The lines on how a complete description closes, and what speaks against it, or against laying it out."""
+    try:
+        layout = laid_out(description, file)
+    except InputError as error:
+        return (), error.findings
+    return tuple(closing_lines(layout)), tuple(RECORD.run(layout))
+
+
 def closing_lines(layout: Layout) -> Iterator[str]:
     """How the calls close, and the area they enclose."""
     lot = layout.lot
@@ -58,8 +68,3 @@ def closing_lines(layout: Layout) -> Iterator[str]:
             f"misclosure: {write.decimal(gap.north)} north, {write.decimal(gap.east)} east, "
             f"{write.both(gap.distance)} {write.bearing(gap.azimuth)}, 1 part in {gap.ratio:,.0f}"
         )
-
-
-def record_findings(layout: Layout) -> tuple[Finding, ...]:
-    """What the record says against itself."""
-    return tuple(RECORD.run(layout))

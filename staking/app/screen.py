@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from staking.findings import Severity
-from staking.layout.computed import Layout, Margin
+from staking.layout.computed import Layout, Margin, SideLength
+from staking.notation import Notation
 from staking.survey.points import azimuth_of
 
 _MARKS = {Severity.NOTE: "ok", Severity.WARNING: "thin", Severity.STRONG: "very thin", Severity.STOP: "TOO NEAR"}
@@ -56,7 +57,7 @@ def _tables(layout: Layout) -> Iterator[tuple[str, tuple[str, ...], _Rows]]:
     yield (
         "Sides of the formed outline",
         ("side", "from", "to", "length", "bearing"),
-        ((s.label, s.start, s.end, write.both(s.length), write.bearing(s.azimuth)) for s in layout.sides),
+        ((s.label, s.start, s.end, _along(s, write), write.bearing(s.azimuth)) for s in layout.sides),
     )
     yield (
         "Diagonals",
@@ -82,6 +83,13 @@ def _tables(layout: Layout) -> Iterator[tuple[str, tuple[str, ...], _Rows]]:
         ),
     )
     yield ("Stakes", ("name", "north", "east", "kind", "note"), _stakes(layout))
+
+
+def _along(side: SideLength, write: Notation) -> str:
+    """The length of a side; of an arc with its radius. The bearing beside it is that of the chord."""
+    if side.radius is None:
+        return write.both(side.length)
+    return f"{write.both(side.length)}\narc, R {write.both(side.radius)}"
 
 
 def _lines(layout: Layout) -> _Rows:

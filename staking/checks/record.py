@@ -150,6 +150,7 @@ def _area(layout: Layout, lot: Lot, record: RecordReport) -> Iterator[Finding]:
         return
     area, within = stated
     within += record.closure.distance * record.closure.perimeter  # what the gap itself can do
+    within += _printed_half(layout) * record.closure.perimeter / 2  # as of a rectangle with both its sides rounded
     if abs(lot.area - area) <= within:
         return
     wrong = turned_wrong(lot.pieces, area, within)
@@ -163,6 +164,14 @@ def _area(layout: Layout, lot: Lot, record: RecordReport) -> Iterator[Finding]:
         layout.site.place("lot", "stated_area"),
         remedy,
     )
+
+
+def _printed_half(layout: Layout) -> float:
+    """Half of the last digit of the coarsest length among the straight courses [m]."""
+    declared = layout.site.declared.lot
+    courses = declared.courses if declared else ()
+    lengths = (course.length for course in courses if isinstance(course, Straight))
+    return max((length.half for length in lengths if length), default=0.0)
 
 
 _AREA = re.compile(

@@ -22,6 +22,7 @@ STATION = 30.48  # metres: a full station of 100 ft, over which the degree of cu
 
 _EXACT = 1e-9  # of the radius, or degrees: what is left of arithmetic when nothing was rounded in print
 _LOWEST = 1e-7  # radians: flatter than this, arc and chord cannot tell a curve from a line
+_TOUCHING = 1e-13  # share of an element: two roots so near to each other are one
 
 # name: its ratio to the radius for half the central angle [rad], and back
 _RATIOS: Mapping[str, tuple[Callable[[float], float], Callable[[float], float]]] = MappingProxyType(
@@ -314,7 +315,27 @@ def _roots(first: str, second: str, wanted: float) -> list[float]:
         return _RATIOS[first][0](x) - wanted * _RATIOS[second][0](x)
 
     steps = [_LOWEST, *(top * i / 256 for i in range(1, 256)), top - _LOWEST]
-    return [_bisected(gap, low, high) for low, high in pairwise(steps) if (gap(low) > 0) != (gap(high) > 0)]
+    turns = list(_turns(gap, steps))
+    marks = sorted([*steps, *turns])
+    crossed = [_bisected(gap, low, high) for low, high in pairwise(marks) if (gap(low) > 0) != (gap(high) > 0)]
+    return crossed or [x for x in turns if abs(gap(x)) <= _TOUCHING * _RATIOS[first][0](x)]
+
+
+def _turns(gap: Callable[[float], float], steps: list[float]) -> Iterator[float]:
+    """Where the gap comes nearest to zero between steps: two roots may lie there within one step, or be one."""
+    for low, middle, high in zip(steps, steps[1:], steps[2:], strict=False):
+        if abs(gap(middle)) <= min(abs(gap(low)), abs(gap(high))):
+            yield _lowest(gap if gap(middle) > 0 else lambda x: -gap(x), low, high)
+
+
+def _lowest(value: Callable[[float], float], low: float, high: float) -> float:
+    for _ in range(90):
+        third = (high - low) / 3
+        if value(low + third) < value(high - third):
+            high -= third
+        else:
+            low += third
+    return (low + high) / 2
 
 
 def _bisected(gap: Callable[[float], float], low: float, high: float) -> float:

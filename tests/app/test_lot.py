@@ -15,6 +15,11 @@ SOUND = """BEGINNING at a point; thence North 88°14'30" East, 120.50 feet to an
 of beginning, containing 0.387 acres more or less.
 """
 
+VARAS = (
+    "Beginning at an iron pin, thence North 100 varas to a pin; thence East 50 varas to a pin; thence South 100 varas "
+    "to a pin; thence West 50 varas to the place of beginning."
+)
+
 
 @pytest.fixture
 def description(tmp_path: Path) -> Path:
@@ -67,6 +72,24 @@ def test_calls_are_written_as_tables(description: Path, tmp_path: Path) -> None:
     written = tomllib.loads(out.read_text(encoding="utf-8"))["lot"]
     assert [course["length"] for course in written["courses"]] == ["120.50 ft", "140.00 ft", "120.50 ft", "140 ft"]
     assert _run(description, "--toml", out).exit_code == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (VARAS, "there are many varas"),
+        (VARAS.replace("varas", "feet").replace("South", "North", 1), "[lot-faulty]"),
+    ],
+)
+def test_calls_that_make_no_lot_are_written_all_the_same(tmp_path: Path, text: str, said: str) -> None:
+    """The tables are what the user goes on from: status 1, the reason, and the file."""
+    deed, out = tmp_path / "deed.txt", tmp_path / "lot.toml"
+    deed.write_text(text, encoding="utf-8")
+    result = _run(deed, "--toml", out)
+    assert result.exit_code == 1
+    assert said in result.output
+    assert "nothing was written" not in result.output
+    assert len(tomllib.loads(out.read_text(encoding="utf-8"))["lot"]["courses"]) == 4
 
 
 def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:

@@ -159,6 +159,20 @@ def test_any_two_elements_make_the_curve(pair: tuple[str, str], radius: float, a
     assert any(one.radius == pytest.approx(radius, rel=1e-5) for one in found)
 
 
+@pytest.mark.parametrize("off", [0.0, 1e-6, -1e-6, 0.001, -0.001, 0.15, -0.15])
+@pytest.mark.parametrize("radius", [3.0, 100.0, 1234.5])
+def test_two_elements_at_the_turn_of_their_ratio(radius: float, off: float) -> None:
+    """Middle ordinate over tangent, (1 - cos x) cos x / sin x, is greatest where cos x is the golden section."""
+    angle = 2 * math.degrees(math.acos((math.sqrt(5) - 1) / 2)) + off
+    curve = _round(radius, angle)
+    said = _exact({name: getattr(curve, name) for name in ("tangent", "middle_ordinate")})
+    try:
+        found = [solved(said)]
+    except TwoCurvesError as two:
+        found = list(two.curves)
+    assert any(one.central_angle == pytest.approx(angle, rel=1e-5) for one in found)
+
+
 @given(radii, st.floats(181, 355), st.booleans())
 def test_more_than_half_a_circle(radius: float, angle: float, left: bool) -> None:
     """Beyond 180 degrees there are no tangents; the arc, the chord and the flag lead back, and agree."""
