@@ -62,11 +62,16 @@ def window_of(layout: Layout) -> shapely.Polygon:
     seen = [layout.slab.form.whole]
     if layout.lot is not None:
         seen.append(polygon(layout.lot.drawn))
-    seen += [shapely.Point(p.east, p.north) for p in _feature_points(layout)]
+    seen += [shapely.Point(p.east, p.north) for p in (*_feature_points(layout), *_street_centres(layout))]
     west, south, east, north = shapely.union_all(seen).bounds
     share = _AROUND_SLAB if layout.lot is None else _AROUND_LOT
     room = share * max(east - west, north - south)
     return shapely.box(west - room, south - room, east + room, north + room)
+
+
+def _street_centres(layout: Layout) -> list[Point]:
+    """Where the slab is nearest to a street centre it keeps a distance from: the line is shown there."""
+    return [margin.foot for margin in layout.margins if margin.rule == "street centre"]
 
 
 def _feature_points(layout: Layout) -> list[Point]:

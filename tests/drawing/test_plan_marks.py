@@ -31,6 +31,19 @@ def test_long_lines_are_cut_at_the_window() -> None:
     assert "curb, taped" in [mark.text for mark in marks if isinstance(mark, TextMark)]
 
 
+def test_a_street_centre_with_a_distance_is_in_sight() -> None:
+    """A line south of the lot, which the slab keeps 30 from, is on the plan; without that rule it is not."""
+    street = PLACED_RECTANGLE.replace(
+        "[slab]",
+        '[[references]]\nname = "centre"\nthrough = ["K1", "K2"]\n[slab]',
+        1,
+    ).replace("[lot]", "K1 = [-40, -900]\nK2 = [-40, 900]\n[lot]", 1)
+    rule = 'front = { ordinance = 25, center = "centre", from_center = 30 }'
+    for text, shown in ((street, 0), (street.replace("front = 25", rule), 1)):
+        marks = plan_marks(layout_of(text), stakes=True)
+        assert sum(isinstance(mark, LineMark) and mark.layer == "REFERENCE" for mark in marks) == shown
+
+
 def test_circles_are_cut_too() -> None:
     """A circle larger than the lot is drawn as the piece of it that the plan sees."""
     text = PLACED_RECTANGLE.replace("[slab]", '[[keep_clear]]\nname = "mast"\naround = "D"\nradius = 80\n[slab]')
