@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 import gc
+import io
+import os
+import signal
+import sys
+from types import FrameType
 
 from staking.app import cli
+
+UNWRITTEN = 2  # the status of an output that cannot be written
+STOPPED = 130  # the status that shells give a program stopped by ctrl-C
 
 
 def main() -> None:
@@ -14,10 +22,33 @@ def main() -> None:
     while they are opened takes a fifth of the time of `check` and `make`.
     """
     gc.disable()
+    signal.signal(signal.SIGINT, _interrupted)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal without a degree sign shows a question mark for it
     try:
         cli.main()
+    except OSError as error:
+        _end(f"error: what was asked for cannot be printed: {error.strerror or error}", UNWRITTEN)
     finally:
         gc.freeze()  # or Python would look through them once more when it ends
+
+
+def _interrupted(number: int, frame: FrameType | None) -> None:
+    """Ctrl-C: before anything is written the end is at once; after that what was begun is cleared away.
+
+    Libraries that are stopped while they are opened would print their own insides.
+    """
+    if "staking.exports.bundle" not in sys.modules:
+        _end("stopped", STOPPED)
+    signal.default_int_handler(number, frame)
+
+
+def _end(words: str, status: int) -> None:
+    """Say why and end at once: Python would try to print what is left, and fail again."""
+    sys.stderr.write(f"{words}\n")
+    sys.stderr.flush()
+    os._exit(status)
 
 
 if __name__ == "__main__":

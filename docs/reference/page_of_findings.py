@@ -6,6 +6,7 @@ import ast
 import inspect
 import sys
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from types import MappingProxyType
 
 from staking.checks import CHECKS, Check
@@ -43,6 +44,7 @@ DECIDED: Mapping[str, str] = MappingProxyType(
         "lot-line-crossed": Severity.STOP.words,
         "keep-clear-crossed": Severity.STOP.words,
         "separation-short": Severity.STOP.words,
+        "slab-across-line": f"{Severity.STRONG.words} or {Severity.STOP.words}",
         "lot-misclosed": f"{Severity.NOTE.words} or {Severity.STOP.words}",
         "room-thin": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
     }
@@ -159,10 +161,9 @@ def severities(check: Check) -> dict[str, str]:
 
 
 def _read_off(tree: ast.Module) -> Iterator[tuple[str, str]]:
-    """Code and severity of every call Finding("code", Severity.X, ...)."""
-    for node in ast.walk(tree):
-        match node:
-            case ast.Call(
-                func=ast.Name(id="Finding"), args=[ast.Constant(value=str(code)), ast.Attribute(attr=name), *_]
-            ) if name in Severity.__members__:
+    """Code and severity of every call with the two side by side, as Finding("code", Severity.X, ...)."""
+    calls = (node for node in ast.walk(tree) if isinstance(node, ast.Call))
+    for first, second in (pair for call in calls for pair in pairwise(call.args)):
+        match first, second:
+            case ast.Constant(value=str(code)), ast.Attribute(attr=name) if name in Severity.__members__:
                 yield code, Severity[name].words

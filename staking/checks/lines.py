@@ -12,6 +12,8 @@ from staking.layout.computed import Layout
 
 BENT = 0.01  # metres (3/8 in) off the best line, and one part in 2500 of its length: the poor class of taping
 SHORT = 3.0  # a base line this many times shorter than the reach it serves turns the slab noticeably
+ODD = 10.0  # times the longest other side
+FEWEST = 4  # sides of a lot of which a corner can be odd: a narrow triangle is none
 LANDMARKS = ("fence", "curb", "kerb", "walk", "wall", "hedge", "drive", "road edge")
 
 CODES = MappingProxyType(
@@ -21,6 +23,8 @@ CODES = MappingProxyType(
         "625.040 and South Dakota SDCL 36-18A-4).",
         "setback-missing": "A side of the lot has no figure in [setbacks]. There are no defaults: the authority's "
         "figures are asked for, 0 included.",
+        "lot-corner-odd": "Both lot sides that meet in a corner are more than ten times as long as every other side: "
+        "most likely a digit too many in one of its numbers (own choice of the figure).",
         "landmark-not-line": "A reference line is named after a fence, curb, walk or wall. Such things may "
         "stand a foot or "
         "more off the property line; setbacks are never measured from them here.",
@@ -37,6 +41,7 @@ CODES = MappingProxyType(
 def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _not_surveyed(layout)
     yield from _without_setback(layout)
+    yield from _odd_corner(layout)
     for index, declared in enumerate(layout.site.declared.references):
         base = layout.lines[declared.name]
         yield from _landmark(layout, base, index)
@@ -71,6 +76,26 @@ def _without_setback(layout: Layout) -> Iterator[Finding]:
                 f'no setback is given for the lot side "{name}"',
                 layout.site.place("setbacks"),
                 f"ask the authority and add {name} = ... to [setbacks]; 0 where none is required",
+            )
+
+
+def _odd_corner(layout: Layout) -> Iterator[Finding]:
+    """A corner with a slip in a number drags both of its sides along; a long lot has two more that are as long."""
+    if layout.lot is None or len(layout.lot.sides) < FEWEST:
+        return
+    sides = layout.lot.sides
+    lengths = [side.line.length for side in sides]
+    for index, side in enumerate(sides):
+        others = max(length for at, length in enumerate(lengths) if at not in (index, (index - 1) % len(sides)))
+        if min(lengths[index], lengths[index - 1]) > ODD * others:
+            write = layout.notation.length
+            yield Finding(
+                "lot-corner-odd",
+                Severity.STRONG,
+                f"the lot sides at {side.start_name} are {write(lengths[index - 1])} and {write(lengths[index])} long, "
+                f"no other is longer than {write(others)}",
+                layout.site.place("points", side.start_name),
+                f"check the digits of {side.start_name}",
             )
 
 

@@ -16,6 +16,9 @@ CODES = MappingProxyType(
         "setback has no plus tolerance. Stake files are withheld.",
         "lot-line-crossed": "The slab lies beyond a side of the lot. Stake files are withheld.",
         "keep-clear-crossed": "The slab lies in an area that must stay clear. Stake files are withheld.",
+        "no-lot": "The site file has no [lot], so nothing was asked about property lines and setbacks.",
+        "eaves-not-counted": "The roof reaches into a setback, and `measured` does not say whether eaves count. Left "
+        "out, setbacks are measured to the formed outline and its parts only.",
         "separation-short": "A wall stands nearer to a line, measured square from the wall, than [[separations]] asks. "
         "This is not the setback question. Stake files are withheld.",
         "room-thin": "There is less room to a line than [margins] asks: a strong warning below `strong` (0.1 ft), a "
@@ -36,6 +39,15 @@ _CROSSED = MappingProxyType(
 
 
 def _findings(layout: Layout) -> Iterator[Finding]:
+    if layout.lot is None:
+        yield Finding(
+            "no-lot",
+            Severity.WARNING,
+            "there is no [lot], so no property line and no setback was checked",
+            layout.site.place(),
+            "add [lot] with its corners and [setbacks], or have the outline checked by who knows the lines",
+        )
+    yield from _uncounted_eaves(layout)
     for index, margin in enumerate(layout.margins):
         if margin.severity >= Severity.WARNING:
             yield _crossed(layout, margin, index) if margin.room < 0 else _thin(layout, margin, index)
@@ -71,9 +83,30 @@ def _who(margin: Margin) -> str:
     return {"outline": "the slab", "parts": "a part of the slab", "eaves": "the edge of the roof"}[margin.what]
 
 
+def _uncounted_eaves(layout: Layout) -> Iterator[Finding]:
+    write = layout.notation.both
+    for margin in layout.margins:
+        rule = layout.site.declared.setbacks.get(margin.of)
+        if margin.rule != "lot line" or margin.what != "eaves" or rule is None or "measured" in rule.model_fields_set:
+            continue
+        if 0 <= margin.distance < rule.required:
+            yield Finding(
+                "eaves-not-counted",
+                Severity.WARNING,
+                f"the edge of the roof is {write(margin.distance)} from {_other(margin)}, inside the setback of "
+                f"{write(rule.required)}; it was not counted",
+                layout.site.place("setbacks", margin.of),
+                f'ask the authority; then write {margin.of} = {{ ordinance = ..., measured = "with eaves", '
+                'projection = ... }, or measured = "with parts" where eaves do not count',
+            )
+
+
 def _crossed(layout: Layout, margin: Margin, index: int) -> Finding:
     write = layout.notation.both
+    remedy = "move or turn the slab in [placement], make it smaller, or get the authority's permission in writing"
     if margin.distance < 0:
+        if margin.rule in ("setback", "lot line"):  # on somebody else's land, where no authority can permit it
+            remedy = "move or turn the slab in [placement], or make it smaller; check the lot's corners too"
         message = f"{_who(margin)} reaches {write(-margin.distance)} beyond {_other(margin)}"
     else:
         message = (
@@ -85,7 +118,7 @@ def _crossed(layout: Layout, margin: Margin, index: int) -> Finding:
         Severity.STOP,
         message,
         _place(layout, margin, index),
-        "move or turn the slab in [placement], make it smaller, or get the authority's permission in writing",
+        remedy,
     )
 
 

@@ -10,6 +10,7 @@ import shapely
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.layout.tape_plan import longest_pull, tape_plan
 from staking.survey.points import distance
 
 SAME_SPOT = 0.0003  # metres (0.001 ft): two names for one mark
@@ -19,9 +20,8 @@ CODES = MappingProxyType(
         "points-coincide": "Two given points have the same place within 0.001 ft (0.3 mm): one mark with two "
         "names, or a "
         "line copied without changing its numbers.",
-        "tape-too-short": "A side or diagonal is longer than the tape ([tape] length, 100 ft where left out), "
-        "so that it has "
-        "to be measured in two lengths with a mark between.",
+        "tape-too-short": "A side, a diagonal or another pull of the tape sheet is longer than the tape ([tape] "
+        "length, 100 ft where left out), so that it has to be measured in two lengths with a mark between.",
         "elevation-zero": "A point has the elevation 0 while others lie far from 0. An unknown elevation is left out, "
         "not written as 0.",
     }
@@ -66,9 +66,7 @@ def _zero(layout: Layout) -> Iterator[Finding]:
 
 def _beyond_tape(layout: Layout) -> Iterator[Finding]:
     tape = layout.site.declared.tape.length
-    spans = [(side.length, f"{side.label}") for side in layout.sides]
-    spans += [(d.length, f"the diagonal {d.start} to {d.end}") for d in layout.diagonals]
-    length, longest = max(spans, default=(0.0, ""))
+    length, longest = longest_pull(layout, tape_plan(layout))
     if length > tape:
         yield Finding(
             "tape-too-short",

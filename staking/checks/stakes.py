@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import shapely
 
 from staking.checks.question import Check
-from staking.findings import Finding, Place, Severity
+from staking.findings import Finding, Severity
 from staking.layout.computed import Layout, Stake
 from staking.survey.points import Point, distance
 from staking.survey.polygons import polygon
@@ -29,6 +30,18 @@ CODES = MappingProxyType(
     }
 )
 _IN_CONCRETE = ("offset", "post", "nail")
+NAMED = 8  # stakes told by name in one finding; of more only the number
+
+
+@dataclass(frozen=True, slots=True)
+class _Fault:
+    """What is wrong with one stake. names: as a list has it; words: the whole sentence; size: the worst is told."""
+
+    stake: Stake
+    names: str
+    words: str
+    about: str = ""
+    size: float = 0.0
 
 
 def _findings(layout: Layout) -> Iterator[Finding]:
@@ -41,21 +54,45 @@ def _findings(layout: Layout) -> Iterator[Finding]:
             'add [[stakes]] with kind = "corners", "offsets", "batter_boards" or "along"',
         )
         return
-    yield from _off_lot(layout)
-    yield from _in_slab(layout)
-    yield from _in_keep_clear(layout)
-    yield from _on_stake(layout)
+    yield from _told(layout, "stake-off-lot", Severity.WARNING, _off_lot(layout))
+    yield from _told(layout, "stake-in-slab", Severity.STRONG, _in_slab(layout))
+    yield from _told(layout, "stake-in-keep-clear", Severity.WARNING, _in_keep_clear(layout))
+    yield from _told(layout, "stake-on-stake", Severity.WARNING, _on_stake(layout))
 
 
-def _place(layout: Layout, stake: Stake) -> Place:
-    kinds = {"offsets": "offsets", "batter_boards": "batter_boards", "marks": "along"}
-    wanted = kinds.get(stake.series, "corners")
-    index = next((i for i, entry in enumerate(layout.site.declared.stakes) if entry.kind == wanted), 0)
-    return layout.site.place("stakes", index)
+def _told(layout: Layout, code: str, severity: Severity, faults: Iterator[_Fault]) -> Iterator[Finding]:
+    """One finding for all stakes of one kind and entry with the same fault, so that nothing else is buried."""
+    alike: dict[tuple[int, str, str], list[_Fault]] = {}
+    for fault in faults:
+        alike.setdefault((fault.stake.entry, fault.stake.kind, fault.about), []).append(fault)
+    for (entry, _, _), group in alike.items():
+        worst = max(group, key=lambda fault: round(fault.size, 6))
+        others = [fault.names for fault in group if fault is not worst]
+        yield Finding(
+            code,
+            severity,
+            worst.words + _also(others),
+            layout.site.place("stakes", entry),
+            _REMEDIES[code].format(remedy=_remedy(worst.stake)),
+        )
 
 
-def _shapes(points: list[Point]) -> list[shapely.Point]:
-    return [shapely.Point(p.east, p.north) for p in points]
+def _also(others: Sequence[str]) -> str:
+    if not others:
+        return ""
+    more = f" and {len(others) - NAMED} more" if len(others) > NAMED else ""
+    return f"; the same with {', '.join(others[:NAMED])}{more}"
+
+
+_REMEDIES = MappingProxyType(
+    {
+        "stake-off-lot": "{remedy}",
+        "stake-in-slab": "{remedy}",
+        "stake-in-keep-clear": "{remedy}; have what lies there located first",
+        "stake-on-stake": "change a distance in [[stakes]] so that they stand clear of each other, or drive only one "
+        "of them",
+    }
+)
 
 
 def _remedy(stake: Stake) -> str:
@@ -66,52 +103,40 @@ def _remedy(stake: Stake) -> str:
     }.get(stake.kind, "move the slab, or leave this stake out")
 
 
-def _off_lot(layout: Layout) -> Iterator[Finding]:
+def _shapes(points: list[Point]) -> list[shapely.Point]:
+    return [shapely.Point(p.east, p.north) for p in points]
+
+
+def _off_lot(layout: Layout) -> Iterator[_Fault]:
     if layout.lot is None:
         return
     area = layout.lot.shape
     shapely.prepare(area)
     for stake, place in zip(layout.stakes, _shapes([s.at for s in layout.stakes]), strict=True):
         if not area.covers(place) and (off := float(area.distance(place))) > ON_EDGE:
-            yield Finding(
-                "stake-off-lot",
-                Severity.WARNING,
-                f"stake {stake.name} ({stake.note}) stands {layout.notation.length(off)} off the lot",
-                _place(layout, stake),
-                _remedy(stake),
-            )
+            words = f"stake {stake.name} ({stake.note}) stands {layout.notation.length(off)} off the lot"
+            yield _Fault(stake, stake.name, words, size=off)
 
 
-def _in_slab(layout: Layout) -> Iterator[Finding]:
+def _in_slab(layout: Layout) -> Iterator[_Fault]:
     pieces = [("the slab", layout.slab.form.shape)]
     pieces += [(name, polygon(corners)) for name, corners in layout.slab.form.parts]
     for stake in layout.stakes:
         place = shapely.Point(stake.at.east, stake.at.north)
         for name, shape in pieces:
             if stake.kind in _IN_CONCRETE and shape.covers(place) and shape.boundary.distance(place) > ON_EDGE:
-                yield Finding(
-                    "stake-in-slab",
-                    Severity.STRONG,
-                    f"stake {stake.name} ({stake.note}) stands in {name}",
-                    _place(layout, stake),
-                    _remedy(stake),
-                )
+                yield _Fault(stake, stake.name, f"stake {stake.name} ({stake.note}) stands in {name}", name)
 
 
-def _in_keep_clear(layout: Layout) -> Iterator[Finding]:
+def _in_keep_clear(layout: Layout) -> Iterator[_Fault]:
     for area in layout.kept_clear:
         for stake in layout.stakes:
             if area.shape.covers(shapely.Point(stake.at.east, stake.at.north)):
-                yield Finding(
-                    "stake-in-keep-clear",
-                    Severity.WARNING,
-                    f'stake {stake.name} ({stake.note}) stands in "{area.name}"',
-                    _place(layout, stake),
-                    f"{_remedy(stake)}; have what lies there located first",
-                )
+                words = f'stake {stake.name} ({stake.note}) stands in "{area.name}"'
+                yield _Fault(stake, stake.name, words, area.name)
 
 
-def _on_stake(layout: Layout) -> Iterator[Finding]:
+def _on_stake(layout: Layout) -> Iterator[_Fault]:
     """Stakes of different purpose in one place; a tree finds the pairs so that thousands of stakes stay quick."""
     named = [(stake.name, stake.note, stake.at) for stake in layout.stakes]
     named += [(point.name, point.note or "given point", point.at) for point in layout.points.values()]
@@ -119,13 +144,9 @@ def _on_stake(layout: Layout) -> Iterator[Finding]:
     first, second = tree.query(_shapes([s.at for s in layout.stakes]), predicate="dwithin", distance=TOO_NEAR)
     for a, b in sorted((int(i), int(j)) for i, j in zip(first, second, strict=True) if i < j):
         (name, note, at), (other, other_note, there) = named[a], named[b]
-        yield Finding(
-            "stake-on-stake",
-            Severity.WARNING,
-            f"stake {name} ({note}) and {other} ({other_note}) are {layout.notation.length(distance(at, there))} apart",
-            _place(layout, layout.stakes[a]),
-            "change a distance in [[stakes]] so that they stand clear of each other, or drive only one of them",
-        )
+        apart = distance(at, there)
+        words = f"stake {name} ({note}) and {other} ({other_note}) are {layout.notation.length(apart)} apart"
+        yield _Fault(layout.stakes[a], f"{name} and {other}", words, size=-apart)
 
 
 CHECK = Check("Can every stake be driven where it was computed?", CODES, _findings)

@@ -285,6 +285,7 @@ def _ties(layout: Layout) -> list[Json]:
             "distance": _length(layout, tie.distance),
             "along": _length(layout, tie.along),
             "along_from": tie.from_name,
+            "beyond": tie.beyond,
         }
         for tie in layout.ties
     ]

@@ -86,7 +86,7 @@ class Lot:
 
 @dataclass(frozen=True, slots=True)
 class Stake:
-    """Something to drive, with its name. side, corner, along, part: as in kinds.stakes.placing.Place."""
+    """Something to drive, with its name. side, corner, along, part, entry: as in kinds.stakes.placing.Place."""
 
     name: str
     at: Point
@@ -97,6 +97,7 @@ class Stake:
     corner: int | None = None
     along: float = 0.0
     part: str = ""
+    entry: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,10 @@ class Diagonal:
 
 @dataclass(frozen=True, slots=True)
 class Tie:
-    """A corner measured square from a line. along [m]: from the line's start to the foot."""
+    """A corner measured square from a line. along [m]: from the line's start to the foot.
+
+    beyond: the corner lies on the other side of the line than the slab does.
+    """
 
     corner: str
     line: str
@@ -169,6 +173,7 @@ class Tie:
     along: float
     from_name: str
     at: Point
+    beyond: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,9 +254,3 @@ class Layout:
     def notation(self) -> Notation:
         """How this site writes lengths."""
         return self.site.notation
-
-
-def corner_names(form: Form, stakes: tuple[Stake, ...]) -> tuple[str, ...]:
-    """What each corner of the formed outline is called: its stake's name, else "C1", "C2" ..."""
-    staked = {stake.corner: stake.name for stake in stakes if stake.kind == "corner"}
-    return tuple(staked.get(i, f"C{i + 1}") for i in range(len(form.corners)))

@@ -8,7 +8,7 @@ figures 1-36 and 1-39).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
@@ -16,6 +16,7 @@ import shapely
 
 from staking.kinds.slab import SAME, Form
 from staking.layout.computed import Crossing, Diagonal
+from staking.layout.names import fresh_names
 from staking.survey.lines import Line
 from staking.survey.points import Point, distance
 from staking.survey.polygons import line_string
@@ -32,11 +33,13 @@ class _Box:
     back: float
 
 
-def diagonals_of(form: Form, corner_names: Sequence[str]) -> tuple[tuple[Crossing, ...], tuple[Diagonal, ...]]:
-    """The crossings of strings that check rectangles need, and the diagonals."""
+def diagonals_of(
+    form: Form, corner_names: Sequence[str], taken: Iterable[str] = ()
+) -> tuple[tuple[Crossing, ...], tuple[Diagonal, ...]]:
+    """The crossings of strings that check rectangles need, and the diagonals. taken: names of other points."""
     own = form.outline.corners
     if _right_angled(own) and len(own) <= MANY and not any(form.outline.bulges):
-        return _of_rectangles(form, corner_names)
+        return _of_rectangles(form, corner_names, fresh_names("S", taken))
     pairs = combinations(range(len(own)), 2) if len(own) <= ALL_PAIRS else _skipping_one(len(own))
     shape = form.shape.buffer(1e-6)
     shapely.prepare(shape)
@@ -59,12 +62,14 @@ def _right_angled(corners: Sequence[Point]) -> bool:
     )
 
 
-def _of_rectangles(form: Form, names: Sequence[str]) -> tuple[tuple[Crossing, ...], tuple[Diagonal, ...]]:
+def _of_rectangles(
+    form: Form, names: Sequence[str], fresh: Iterator[str]
+) -> tuple[tuple[Crossing, ...], tuple[Diagonal, ...]]:
     crossings: list[Crossing] = []
     diagonals = []
     for box in _boxes(form.outline.corners):
         ring = ((box.left, box.front), (box.right, box.front), (box.right, box.back), (box.left, box.back))
-        called = [_named(Point(x, y), form, names, crossings) for x, y in ring]
+        called = [_named(Point(x, y), form, names, crossings, fresh) for x, y in ring]
         label = "-".join(name for name, _ in called)
         for a, b in ((0, 2), (1, 3)):
             (start, from_point), (end, to_point) = called[a], called[b]
@@ -72,7 +77,9 @@ def _of_rectangles(form: Form, names: Sequence[str]) -> tuple[tuple[Crossing, ..
     return tuple(crossings), tuple(diagonals)
 
 
-def _named(own: Point, form: Form, names: Sequence[str], crossings: list[Crossing]) -> tuple[str, Point]:
+def _named(
+    own: Point, form: Form, names: Sequence[str], crossings: list[Crossing], fresh: Iterator[str]
+) -> tuple[str, Point]:
     """The corner of the outline that stands there, or the crossing of strings, noted when it is new."""
     for index, corner in enumerate(form.outline.corners):
         if distance(corner, own) < SAME * 2:
@@ -84,7 +91,7 @@ def _named(own: Point, form: Form, names: Sequence[str], crossings: list[Crossin
     side = min(
         range(len(form.sides)), key=lambda i: line_string(form.sides[i]).distance(shapely.Point(at.east, at.north))
     )
-    crossings.append(Crossing(f"S{len(crossings) + 1}", at, side, form.sides[side].along(at)))
+    crossings.append(Crossing(next(fresh), at, side, form.sides[side].along(at)))
     return crossings[-1].name, at
 
 

@@ -1,7 +1,7 @@
 """How far a wall stands from a line, measured square from the wall: the question of fire separation.
 
 It is not the setback question: a setback is the least distance to any place of the line, a separation is measured at
-right angles from the face of the wall (IRC R302.1 in a public transcription; whether it applies, and with which
+right angles from the face of the wall (IRC R302.1 in a public copy; whether it applies, and with which
 figures, the local authority says).
 """
 

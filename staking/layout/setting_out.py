@@ -24,7 +24,7 @@ def stakes_of(site: Site, form: Form, trouble: Trouble) -> tuple[tuple[Stake, ..
     for index, wanted in enumerate(site.declared.stakes):
         with trouble.at("stakes", index):
             out = wanted.set_out(form)
-            places.extend(out.places)
+            places.extend(replace(place, entry=index) for place in out.places)
             boards.extend(out.boards)
     trouble.stop()
     ordered = sorted(_each_once(places), key=lambda place: SERIES.index(place.series))
@@ -41,6 +41,7 @@ def stakes_of(site: Site, form: Form, trouble: Trouble) -> tuple[tuple[Stake, ..
             corner=place.corner,
             along=place.along,
             part=place.part,
+            entry=place.entry,
         )
         for name, place in zip(names, ordered, strict=True)
     )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from staking.kinds.ground import Ground
-from staking.layout.computed import Layout, NamedPoint, corner_names
+from collections.abc import Mapping
+
+from staking.kinds.ground import BaseLine, Ground
+from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.frames import Frame, frame_about
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, with_corners
 from staking.layout.margins import margins_of
+from staking.layout.names import corner_names
 from staking.layout.references import with_references
 from staking.layout.setting_out import stakes_of
 from staking.layout.slabs import slab_of
@@ -30,8 +33,8 @@ def solve(site: Site) -> Layout:
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
     stakes, boards = stakes_of(site, slab.form, trouble)
-    names = corner_names(slab.form, stakes)
-    crossings, diagonals = diagonals_of(slab.form, names)
+    names = corner_names(slab.form, stakes, points)
+    crossings, diagonals = diagonals_of(slab.form, names, points)
     return Layout(
         site=site,
         frame=frame,
@@ -49,8 +52,21 @@ def solve(site: Site) -> Layout:
         crossings=crossings,
         diagonals=diagonals,
         ties=ties_of(slab.form, names, ground.lines),
-        double_ties=double_ties_of(slab.form, names, tuple(points.values()), site.declared.tape.length),
+        double_ties=double_ties_of(
+            slab.form, names, tuple(points.values()), site.declared.tape.length, _firm(site, ground.lines)
+        ),
     )
+
+
+def _firm(site: Site, lines: Mapping[str, BaseLine]) -> frozenset[str]:
+    """The given points that surely stand on the ground as marks: lot corners, pins found, ends of lines.
+
+    Corners that a record's calls lead to are computed, and may bear no mark.
+    """
+    ends = {name for base in lines.values() for name in (base.start_name, base.end_name)}
+    declared = site.declared.lot
+    marks = {*declared.corners, declared.start, *declared.found.values()} if declared else set()
+    return frozenset((ends | marks) & site.given.keys())
 
 
 def _frame(site: Site) -> Frame:

@@ -17,9 +17,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+import shapely
+
 from staking.kinds.ground import BaseLine
 from staking.kinds.slab import Form
 from staking.layout.computed import Layout, Stake
+from staking.layout.names import fresh_names
 from staking.layout.setting_out import TOGETHER
 from staking.survey.intersections import angle_between, crossing
 from staking.survey.lines import Line
@@ -116,11 +119,15 @@ class ArcByTape:
 
 @dataclass(frozen=True, slots=True)
 class BeyondCorner:
-    """An offset stake or a nail: on the line of a side, so far beyond one of its corners [m]."""
+    """An offset stake or a nail: on the line of a side, so far beyond one of its corners [m].
+
+    posts: names of the two that carry the board of a nail.
+    """
 
     stake: Stake
     corner: str
     distance: float
+    posts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -235,7 +242,7 @@ def _frame_names(
         )
         for q in corners
     ]
-    fresh = iter(name for name in (f"T{i}" for i in range(1, 99)) if name not in layout.points)
+    fresh = fresh_names("T", layout.points)
     names = [name or next(fresh) for name in found]
     return (names[0], names[1], names[2], names[3]), (bool(found[0]), bool(found[1]), bool(found[2]), bool(found[3]))
 
@@ -326,15 +333,59 @@ def part_corner_names(layout: Layout, part: str, corners: Sequence[Point]) -> tu
 
 def _ends(layout: Layout) -> Iterator[BeyondCorner]:
     form: Form = layout.slab.form
+    posts = _posts_of_nails(layout)
     for stake in layout.stakes:
         if stake.kind not in ("offset", "nail") or stake.side is None:
             continue
         length = form.sides[stake.side].length
         corner = stake.side if stake.along < 0 else (stake.side + 1) % len(form.corners)
         beyond = -stake.along if stake.along < 0 else stake.along - length
-        yield BeyondCorner(stake, layout.corner_names[corner], beyond)
+        yield BeyondCorner(stake, layout.corner_names[corner], beyond, posts.get(stake.name, ()))
+
+
+def _posts_of_nails(layout: Layout) -> dict[str, tuple[str, ...]]:
+    """For each nail the names of the two posts of its board. Boards know places only, since stakes get names later."""
+    nails = [stake for stake in layout.stakes if stake.kind == "nail"]
+    posts = [stake for stake in layout.stakes if stake.kind == "post"]
+    if not nails:
+        return {}
+    boards = shapely.STRtree([shapely.Point(board.nail.east, board.nail.north) for board in layout.boards])
+    tree = shapely.STRtree([shapely.Point(post.at.east, post.at.north) for post in posts])
+    found = {}
+    for nail in nails:
+        board = layout.boards[int(boards.nearest(shapely.Point(nail.at.east, nail.at.north)))]
+        indices = [int(tree.nearest(shapely.Point(at.east, at.north))) for at in board.posts]
+        found[nail.name] = tuple(posts[index].name for index in indices)
+    return found
 
 
 def far_end(plan: TapePlan, ordinate: Ordinate) -> Point:
     """Where the cross string of an ordinate meets the far line."""
     return moved(plan.corners[3], vector(plan.corners[3], plan.corners[2]).unit(), ordinate.along)
+
+
+def longest_pull(layout: Layout, plan: TapePlan | None) -> tuple[float, str]:
+    """The longest length [m] that the tape sheet asks a tape for, and what it is; the first of those alike."""
+    return max(_pulls(layout, plan), key=lambda pull: round(pull[0], 6))
+
+
+def _pulls(layout: Layout, plan: TapePlan | None) -> Iterator[tuple[float, str]]:
+    yield from ((side.chord, side.label) for side in layout.sides)
+    yield from ((line.length, f"the diagonal {line.start} to {line.end}") for line in layout.diagonals)
+    yield from ((tie.distance, f"{tie.corner} square from {tie.line}") for tie in layout.ties)
+    if plan is None:
+        return
+    base, (one, two, three, four) = plan.reference, plan.names
+    for pull in plan.pulls:
+        yield pull.distance, f"the pull from {base.name} to {pull.mark}"
+        yield abs(pull.along), f"along {base.name} from {pull.from_name}"
+    if plan.start is not None:
+        yield plan.start.along, f"along the base string to {plan.names[plan.start.mark]}"
+    yield plan.width, f"{one} to {two}"
+    yield plan.depth, f"{one} to {four}"
+    yield plan.diagonal, f"the diagonal {one} to {three}"
+    yield from ((abs(length), f"to {o.name}") for o in plan.ordinates for length in (o.along, o.off))
+    for part in plan.parts:
+        yield max(part.along), f"along the side to {part.name}"
+        yield part.diagonal, f"the diagonal of {part.name}"
+    yield from ((end.distance, f"{end.corner} to {end.stake.name}") for end in plan.ends)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations
 
-from staking.kinds.ground import BaseLine
+from staking.kinds.ground import ON_LINE, BaseLine
 from staking.kinds.slab import Form
 from staking.layout.computed import DoubleTie, NamedPoint, SideLength, Tie
 from staking.survey.intersections import angle_at, angle_between
@@ -49,13 +49,25 @@ def ties_of(form: Form, names: Sequence[str], lines: Mapping[str, BaseLine]) -> 
         if first is None:
             return ()
         second = _nearest(corner, [base for base in lines.values() if _crosses(first, base)])
-        result.extend(_tie(name, corner, base) for base in (first, second) if base is not None)
+        result.extend(_tie(name, corner, base, form) for base in (first, second) if base is not None)
     return tuple(result)
 
 
-def _tie(name: str, corner: Point, base: BaseLine) -> Tie:
-    along = base.line.along(corner)
-    return Tie(name, base.name, abs(base.line.offset(corner)), base.line.at(along), along, base.start_name, corner)
+def slab_side(base: BaseLine, form: Form) -> int:
+    """On which side of a line the slab lies: 1 left of its direction, -1 right; where it runs through, the most of it.
+
+    A lot side knows where the lot is, and a slab wholly outside lies beyond it.
+    """
+    if base.inside is not None:
+        return 1 if base.line.direction.left().dot(base.inside) > 0 else -1
+    middle = form.shape.centroid
+    return 1 if base.line.offset(Point(middle.x, middle.y)) >= 0 else -1
+
+
+def _tie(name: str, corner: Point, base: BaseLine, form: Form) -> Tie:
+    along, off = base.line.along(corner), base.line.offset(corner)
+    beyond = slab_side(base, form) * off < -ON_LINE
+    return Tie(name, base.name, abs(off), base.line.at(along), along, base.start_name, corner, beyond)
 
 
 def _nearest(corner: Point, lines: Sequence[BaseLine]) -> BaseLine | None:
@@ -77,26 +89,32 @@ def _crosses(first: BaseLine, second: BaseLine) -> bool:
 
 
 def double_ties_of(
-    form: Form, names: Sequence[str], points: Sequence[NamedPoint], tape: float
+    form: Form, names: Sequence[str], points: Sequence[NamedPoint], tape: float, firm: Collection[str] = ()
 ) -> tuple[DoubleTie, ...]:
     """For each corner the two given points, within a tape [m], from which two tapes meet most squarely.
 
-    Corners for which no two points give a crossing of 30 degrees or better are left out.
+    firm: names of those to try first. The others (a lid, a tree) serve where they give no crossing. Corners for which
+    no two points give one of 30 degrees or better are left out.
     """
+    first = [point for point in points if point.name in firm]
     result = []
     for name, corner in zip(names, form.corners, strict=True):
-        near = sorted(
-            ((distance(point.at, corner), point) for point in points),
-            key=lambda found: (round(found[0], 6), found[1].name),
-        )
-        tries = [(length, point) for length, point in near if 0.01 < length <= tape][:NEAREST]
-        pair = _squarest(corner, tries)
+        pair = _squarest(corner, _near(corner, first, tape)) or _squarest(corner, _near(corner, points, tape))
         if pair is not None:
             result.append(_double(name, corner, *pair))
     return tuple(result)
 
 
 _Read = tuple[float, NamedPoint]  # a distance from a given point
+
+
+def _near(corner: Point, points: Sequence[NamedPoint], tape: float) -> list[_Read]:
+    """The nearest points that a tape reaches."""
+    near = sorted(
+        ((distance(point.at, corner), point) for point in points),
+        key=lambda found: (round(found[0], 6), found[1].name),
+    )
+    return [(length, point) for length, point in near if 0.01 < length <= tape][:NEAREST]
 
 
 def _squarest(corner: Point, tries: Sequence[_Read]) -> tuple[_Read, _Read] | None:

@@ -10,7 +10,7 @@ from staking.findings import Finding, Severity
 from staking.kinds.ground import BaseLine
 from staking.kinds.stakes import BatterBoards
 from staking.layout.computed import Layout, Stake
-from staking.layout.tape_plan import TapePlan, tape_plan
+from staking.layout.tape_plan import SAME, PartByTape, TapePlan, longest_pull, tape_plan
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.columns import cells, heads, measured, shares
 from staking.sheets.heads import facts, finding_lines, foot, overruled
@@ -34,7 +34,7 @@ Words = Callable[[float], str]
 def tape_and_string(layout: Layout, findings: Sequence[Finding], despite: Sequence[str] = ()) -> Sheet:
     """The sheet. findings: of the checks; despite: codes of stops that were overruled."""
     plan = tape_plan(layout)
-    blocks: list[Block] = [Cautions(ALWAYS), *_before(layout, findings), Heading("Order of work")]
+    blocks: list[Block] = [Cautions(ALWAYS), *_before(layout, findings, plan), Heading("Order of work")]
     if plan is None:
         blocks.append(
             Paragraph(
@@ -51,18 +51,18 @@ def tape_and_string(layout: Layout, findings: Sequence[Finding], despite: Sequen
     )
 
 
-def _before(layout: Layout, findings: Sequence[Finding]) -> Iterator[Block]:
+def _before(layout: Layout, findings: Sequence[Finding], plan: TapePlan | None) -> Iterator[Block]:
     """What to know and to have before the first measurement."""
     yield Heading("What is set out")
     yield Picture(overview(layout), "The slab on its lot. North is up.", height=290)
-    yield Bullets(tuple(_facts_of_slab(layout)))
+    yield Bullets(tuple(_facts_of_slab(layout, plan)))
     lines = finding_lines(findings, Severity.WARNING)
     if lines:
         yield Heading("Findings to settle first")
         yield Bullets(lines)
 
 
-def _facts_of_slab(layout: Layout) -> Iterator[str]:
+def _facts_of_slab(layout: Layout, plan: TapePlan | None) -> Iterator[str]:
     write = layout.notation.both
     slab = layout.slab
     if slab.ledge > 0:
@@ -77,7 +77,7 @@ def _facts_of_slab(layout: Layout) -> Iterator[str]:
         )
     if slab.thickness is not None:
         yield f"Thickness of the slab: {layout.notation.length(slab.thickness)}."
-    longest = max([side.length for side in layout.sides] + [diagonal.length for diagonal in layout.diagonals])
+    longest, _ = longest_pull(layout, plan)
     yield (
         f"Bring a steel tape longer than {layout.notation.length(longest)}, string, a plumb bob, stakes and tacks. "
         "Hold the tape level, pull it the same every time, and read it twice."
@@ -310,7 +310,7 @@ def _parts_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         a, b, c, d = part.names
         rows.extend(
             [
-                (a, f"{part.name}: from {part.from_name} along the side", *cells(layout, part.along[0])),
+                (a, *_from_corner(layout, part)),
                 (b, f"from {part.from_name} along the side", *cells(layout, part.along[1])),
                 (d, f"square out from {a}", *cells(layout, part.depth)),
                 (c, f"square out from {b}", *cells(layout, part.depth)),
@@ -328,6 +328,13 @@ def _parts_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         Table(("mark", "how", *heads(layout, "distance")), tuple(rows), (1.1, 2.6, *shares(layout))),
         Picture(tape_steps.parts(layout, plan), height=185),
     )
+
+
+def _from_corner(layout: Layout, part: PartByTape) -> tuple[str, ...]:
+    """Where a part begins; at the corner itself there is nothing to measure."""
+    if abs(part.along[0]) < SAME:
+        return (f"{part.name}: at the corner {part.from_name} itself", *("-" for _ in heads(layout, "")))
+    return (f"{part.name}: from {part.from_name} along the side", *cells(layout, part.along[0]))
 
 
 def _drops(layout: Layout) -> Iterator[str]:
@@ -358,10 +365,10 @@ def _boards_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         number,
         "Batter boards and nails",
         (
-            "Drive three posts round each outer corner and nail two level boards to them, square to the "
-            "strings, all tops at one "
-            "height; where a string runs on across the slab, one board on two posts. Keep them outside the digging "
-            "(practice: 4 ft or more beyond its edge).",
+            "Drive three posts round an outer corner and nail two level boards to them, square to the strings, all "
+            "tops at one height; where a string runs on across the slab, or a part is in the way, one board on two "
+            "posts. The table names the posts of each nail. Keep them outside the digging (practice: 4 ft or more "
+            "beyond its edge).",
             *_posts(layout),
             "Stretch each string over its two corners on to the boards, plumb over the stakes, and drive a nail "
             "or cut a "
@@ -384,15 +391,22 @@ def _posts(layout: Layout) -> Iterator[str]:
 
 
 def _ends_table(layout: Layout, plan: TapePlan, kind: str) -> Table:
+    """Offset stakes or nails, a nail with the posts of its board."""
     outline = layout.slab.form.outline
+    nails = kind == "nail"
     rows = tuple(
-        (end.stake.name, outline.side_label(end.stake.side or 0), end.corner, *cells(layout, end.distance))
+        (
+            end.stake.name,
+            *([" and ".join(end.posts)] if nails else []),
+            outline.side_label(end.stake.side or 0),
+            end.corner,
+            *cells(layout, end.distance),
+        )
         for end in plan.ends
         if end.stake.kind == kind
     )
-    return Table(
-        (kind, "on the string of", "beyond", *heads(layout, "distance")), rows, (0.9, 1.9, 1.1, *shares(layout))
-    )
+    head = (kind, *(["on posts"] if nails else []), "on the string of", "beyond", *heads(layout, "distance"))
+    return Table(head, rows, (0.7, *([1.4] if nails else []), 1.9, 0.9, *shares(layout)))
 
 
 def _along_step(layout: Layout, number: int) -> Step:

@@ -24,6 +24,12 @@ def check_blocks(layout: Layout, plan: TapePlan | None) -> Iterator[Block]:
         yield from _ties(layout)
     if layout.double_ties:
         yield from _double_ties(layout)
+    else:
+        yield Heading("A corner by two tapes")
+        yield Paragraph(
+            "No two given points within reach of a tape of "
+            f"{layout.notation.length(layout.site.declared.tape.length)} give a firm crossing at any corner."
+        )
 
 
 def _distances(layout: Layout) -> Table:
@@ -89,7 +95,7 @@ def _ties(layout: Layout) -> Iterator[Block]:
     rows = tuple(
         (
             tie.corner,
-            tie.line,
+            f"{tie.line}, beyond it" if tie.beyond else tie.line,
             *cells(layout, tie.distance),
             f"{layout.notation.length(tie.along)} from {tie.from_name}",
             layout.notation.length(required[tie.line]) if tie.line in required else "-",

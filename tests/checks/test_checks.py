@@ -66,6 +66,12 @@ def _pins(**moved: str) -> str:
 FENCE = '[[references]]\nname = "fence"\nthrough = ["A", "E", "B"]\n[slab]'
 PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nstart = 4\nwidth = 12\ndepth = 9\n'
 PART += "[placement]"
+WALL = '[[references]]\nname = "wall"\nthrough = ["E", "F"]\n[slab]'
+NO_LOT = SOUND[: SOUND.index("[lot]")] + SOUND[SOUND.index("[slab]") :]
+NO_LOT = NO_LOT.replace("[slab]", '[[references]]\nname = "street"\nthrough = ["A", "B"]\n[slab]')
+NO_LOT = NO_LOT.replace("[slab]", '[[references]]\nname = "fence side"\nthrough = ["A", "D"]\n[slab]')
+NO_LOT = NO_LOT.replace('"lot front"', '"street"').replace('"lot left"', '"fence side"')
+NO_LOT = NO_LOT.replace("[placement]", '[placement]\ntoward = "C"')
 DESERVED = {
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
@@ -92,6 +98,15 @@ DESERVED = {
     ),
     "other-corner-nearer": _changed(('corner = "front-left"', 'corner = "front-right"'), ("clear = 30", "clear = 60")),
     "size-unlikely": _changed(("depth = 24", "depth = 0.5")),
+    "slab-across-line": _changed(
+        ("[slab]", WALL),
+        ("[lot]", "E = [0, 40]\nF = [120, 40]\n[lot]"),
+        ('from = "lot left"', 'from = "wall"\ntoward = "C"'),
+        ('corner = "front-left"', 'corner = "front-right"'),
+    ),
+    "no-lot": NO_LOT,
+    "eaves-not-counted": _changed(("depth = 24", "depth = 24\neaves = 2"), ("distance = 40", "distance = 26")),
+    "lot-corner-odd": _changed(("C = [120, 100]", "C = [12000, 100]")),
     "stake-off-lot": _changed(("clear = 30", "clear = 8"), extra='[[stakes]]\nkind = "offsets"\ndistance = 9\n'),
     "stake-in-slab": _changed(
         ("[placement]", PART), extra='[[stakes]]\nkind = "batter_boards"\nback = 4\nboard = 14\n'
@@ -170,3 +185,121 @@ def test_finding_as_printed() -> None:
     )
     assert lines[1] == "  | front = 25"
     assert lines[3].startswith("  -> move or turn the slab")
+
+
+def _codes(text: str) -> dict[str, Severity]:
+    return {finding.code: finding.severity for finding in check(layout_of(text))}
+
+
+BETWEEN = """
+[[references]]
+name = "west wall"
+through = ["E", "F"]
+[[references]]
+name = "east wall"
+through = ["G", "H"]
+[slab]
+width = {width}
+depth = 24
+[placement]
+kind = "centered"
+between = ["west wall", "east wall"]
+side = "front"
+reference = "lot front"
+distance = 40
+"""
+WALLS = "E = [30, 30]\nF = [80, 30]\nG = [30, 66]\nH = [80, 66]\n[lot]"  # 36 apart, from 30 to 80 north
+
+
+@pytest.mark.parametrize(("width", "through"), [("35.9", False), ("36", False), ("36.1", True), ("40", True)])
+@pytest.mark.parametrize("lot", [True, False])
+def test_a_slab_wider_than_the_room_between_walls_is_stopped(width: str, through: bool, lot: bool) -> None:
+    """Both walls are named; a slab that just fits is not stopped, with a lot or without one."""
+    text = SOUND[: SOUND.index("[slab]")].replace("[lot]", WALLS) + BETWEEN.format(width=width) + CORNERS
+    if not lot:
+        text = text[: text.index("[lot]")] + text[text.index("[[references]]") :]
+        street = '[[references]]\nname = "street"\nthrough = ["A", "B"]\n[slab]'
+        text = text.replace("[slab]", street).replace('"lot front"', '"street"\ntoward = "M"')
+        text = text.replace("A = [0, 0]", "A = [0, 0]\nM = [60, 48]")
+    found = [f for f in check(layout_of(text)) if f.code == "slab-across-line"]
+    assert [f.severity for f in found] == ([Severity.STOP] * 2 if through else [])
+
+
+def test_the_carried_on_line_is_a_strong_warning() -> None:
+    """A wall that ends north of the slab does not run through it, but its line does."""
+    text = DESERVED["slab-across-line"].replace("E = [0, 40]", "E = [100, 40]")
+    assert _codes(text)["slab-across-line"] == Severity.STRONG
+    assert _codes(DESERVED["slab-across-line"])["slab-across-line"] == Severity.STOP
+
+
+def test_the_named_corner_on_the_wrong_hand() -> None:
+    """A slab placed by its far corner reaches back over the wall: how far is told, and the ties say it lies beyond."""
+    layout = layout_of(DESERVED["slab-across-line"].replace("clear = 30", "clear = 11"))
+    (found,) = [f for f in check(layout) if f.code == "slab-across-line"]
+    # the right corner 11 east of the wall, the left one 36 - 11 = 25 west of it
+    assert "reaches 11' 0\" (11.000 ft) beyond" in found.message
+    walls = {tie.corner: tie for tie in layout.ties if tie.line == "wall"}
+    assert sum(tie.beyond for tie in walls.values()) == 2
+    assert {tie.beyond for tie in layout.ties if tie.line != "wall"} == {False}
+
+
+def test_a_side_behind_another_one_is_told() -> None:
+    """The side named is measured from the reference; another corner is nearer to it."""
+    text = _changed(("width = 36\ndepth = 24", ELL), ('side = "front"', "side = 3"))
+    (found,) = [f for f in check(layout_of(text)) if f.code == "other-corner-nearer"]
+    assert "stands 28' 0\"" in found.message  # 40 less the 12 that the cut is deep
+    assert found.place is not None
+    assert found.place.key == "placement.side"
+
+
+ELL = 'kind = "ell"\nwidth = 36\ndepth = 24\nmissing = "front-right"\ncut_width = 16\ncut_depth = 12'
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("depth = 24", "depth = 24\nledge = 1.75", "the ledge is 1' 9\""),
+        ("depth = 24", "depth = 24\nthickness = 5", "the slab is 5' 0\" (5.000 ft) thick"),
+    ],
+)
+def test_feet_where_inches_were_meant(old: str, new: str, said: str) -> None:
+    """A ledge and a thickness that no slab has; the same in inches says nothing."""
+    (found,) = [f for f in check(layout_of(_changed((old, new)))) if f.code == "size-unlikely"]
+    assert said in found.message
+    name, number = new.split("\n")[1].split(" = ")
+    assert "size-unlikely" not in _codes(_changed((old, f'depth = 24\n{name} = "{number} in"')))
+
+
+def test_the_longest_pull_is_not_a_side() -> None:
+    """The curb pull of 40 ft is longer than every side and diagonal (43.27 ft) only once the diagonal is short."""
+    text = _changed(("width = 36\ndepth = 24", "width = 20\ndepth = 12"), ("distance = 40", "distance = 61"))
+    text = text.replace("rear = 20", "rear = 0")  # 61 to the front, 120 - 61 - 12 = 47 behind
+    (found,) = [f for f in check(layout_of(text + "[tape]\nlength = 60\n")) if f.code == "tape-too-short"]
+    assert "61' 0\"" in found.message
+    assert "tape-too-short" not in _codes(text + "[tape]\nlength = 62\n")
+
+
+def test_nobody_permits_a_slab_on_the_land_next_door() -> None:
+    """Over the line itself the remedy names no authority; inside the setback it does."""
+    for clear, permitted in (("67", False), ("60", True)):
+        found = check(layout_of(_changed(("clear = 30", f"clear = {clear}"))))
+        (crossed,) = [f for f in found if f.code == "setback-crossed"]
+        assert ("authority" in crossed.remedy) == permitted
+
+
+def test_eaves_that_are_said_not_to_count() -> None:
+    """With `measured` written nothing is left to ask."""
+    text = DESERVED["eaves-not-counted"].replace("front = 25", 'front = { ordinance = 25, measured = "with parts" }')
+    assert "eaves-not-counted" not in _codes(text)
+
+
+def test_many_stakes_with_one_fault_are_one_finding() -> None:
+    """Eight offsets off the lot: the farthest is told, the others by name, at the entry that asks for them."""
+    asked = CORNERS + '[[stakes]]\nkind = "offsets"\ndistance = 5\n[[stakes]]\nkind = "offsets"\ndistance = 90\n'
+    layout = layout_of(PLACED_RECTANGLE + asked)
+    (found,) = [f for f in check(layout) if f.code == "stake-off-lot"]
+    assert found.place is not None
+    assert found.place.key == "stakes#3"
+    assert "; the same with" in found.message
+    off = [stake.name for stake in layout.stakes if stake.entry == 2]
+    assert sum(name in found.message for name in off) == len(off)

@@ -82,3 +82,21 @@ def test_u_shape_is_cut_into_three_rectangles() -> None:
     layout = layout_of(text)
     assert len(layout.diagonals) == 6
     assert len(layout.crossings) == 2
+
+
+def test_tapes_are_held_at_marks_before_lids() -> None:
+    """A lid beside the slab makes a squarer crossing than any lot corner; it is used only where no mark will do."""
+    lid = PLACED_RECTANGLE.replace("[lot]", "LID = [38, 34]\n[lot]")
+    assert {name for tie in layout_of(lid).double_ties for name in (tie.first, tie.second)} <= {"A", "B", "C", "D"}
+    short = layout_of(lid + "[tape]\nlength = 40\n")  # reaches no two marks from any corner
+    assert short.double_ties == ()
+    near = layout_of(lid.replace("[lot]", "TREE = [20, 66]\n[lot]") + "[tape]\nlength = 40\n")
+    assert {name for tie in near.double_ties for name in (tie.first, tie.second)} == {"LID", "TREE"}
+
+
+def test_corners_of_a_fitted_record_are_not_marks_but_its_pins_are() -> None:
+    """Where the record was laid over pins, tapes are held at the pins."""
+    layout = sample("metric_record")
+    assert layout.site.declared.lot is not None
+    pins = set(layout.site.declared.lot.found.values())
+    assert {name for tie in layout.double_ties for name in (tie.first, tie.second)} <= pins

@@ -19,7 +19,7 @@ class Place:
     """Where to drive what. side, beyond: of the outline, from 0: the stake stands on the line of that side.
 
     along [m]: on that line from the side's beginning; below 0 or above its length where the stake is off its ends.
-    part: the part it belongs to.
+    part: the part it belongs to. entry: of [[stakes]], from 0, which asks for it.
     """
 
     at: Point
@@ -31,6 +31,7 @@ class Place:
     part: str = ""
     words: str = ""
     lengths: tuple[float, ...] = ()  # metres; they take the places of {0}, {1} ... in words
+    entry: int = 0
 
 
 @dataclass(frozen=True, slots=True)
