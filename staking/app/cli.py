@@ -44,6 +44,18 @@ staking room my_job           where can the slab stand, how far can it still go?
 SITE is a site file, or a folder that holds site.toml.
 """
 
+
+class _Between(click.IntRange):
+    """A whole number between two others; what is none is refused in words."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """The number. Fails with the numbers that may stand there."""
+        try:
+            return int(super().convert(value, param, ctx))
+        except click.BadParameter:
+            self.fail(f'"{value}" is none; write a whole number from {self.min} to {self.max}', param, ctx)
+
+
 site_argument = click.argument("site", type=click.Path(path_type=Path), default="site.toml")
 
 
@@ -101,7 +113,7 @@ def check(site: Path) -> None:
 @click.option(
     "--delimiter", type=click.Choice(list(DELIMITERS)), default="comma", show_default=True, help="Of stakeout.csv."
 )
-@click.option("--decimals", type=click.IntRange(2, 6), default=4, show_default=True, help="Of stakeout.csv.")
+@click.option("--decimals", type=_Between(2, 6), default=4, show_default=True, help="Of stakeout.csv.")
 @click.option("--header", is_flag=True, help="Give stakeout.csv a line with the names of its columns.")
 @click.option(
     "--despite",
@@ -151,14 +163,13 @@ def lot(description: Path, out: Path | None) -> None:
     call is whole, the closure, the area and the likeliest slip follow. Status 0: all was read; 1: something was not,
     or the calls do not close or make no lot; 2: the file cannot be read.
     """
-    from staking.app.described import closing
+    from staking.app.described import closing, words_of
     from staking.sitefile.descriptions.reading import read_description
     from staking.sitefile.descriptions.report import as_report
     from staking.sitefile.descriptions.toml import as_toml
-    from staking.sitefile.text import decode, read_bytes
 
     file = str(description)
-    read = read_description(_guarded(lambda: decode(read_bytes(description), file)), file=file)
+    read = read_description(_guarded(lambda: words_of(description)), file=file)
     click.echo(as_report(read), nl=False)
     gravest = worst(read.findings)
     if read.complete and not read.refused:
@@ -181,7 +192,8 @@ def _write_new(path: Path, text: str) -> None:
     except FileExistsError:
         raise OutputError(f"{path} is there already", "name a new file") from None
     except OSError as error:
-        raise OutputError(f"{path} cannot be written: {error.strerror or error}") from None
+        remedy = "name a new file in a folder that you may write to"
+        raise OutputError(f"{path} cannot be written: {error.strerror or error}", remedy) from None
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 from staking.checks.record import CHECK as RECORD
 from staking.errors import InputError
@@ -13,11 +15,34 @@ from staking.layout.solve import solve
 from staking.sitefile.declared import Declared, Site
 from staking.sitefile.descriptions.described import Description
 from staking.sitefile.descriptions.toml import as_toml
+from staking.sitefile.places import mistake, plain
+from staking.sitefile.text import decode, read_bytes
 
+_WORDS = "name a text file with the words of the deed or plat"
+_SITE_FILE = f"read it with `staking check`; here {_WORDS}"
 _START = "POB"
 # a site needs a slab; this one stands where the record begins, and nothing is asked about it
 _SLAB = {"width": "1 ft", "depth": "1 ft"}
 _PLACEMENT = {"kind": "at_point", "corner": 1, "at": _START, "side": "front", "bearing": 90}
+
+
+def words_of(path: Path) -> str:
+    """The text of a description. Raises InputError for what is no text, and for a site file."""
+    file = plain(str(path), 200)
+    text = decode(read_bytes(path, absent=_WORDS), file)
+    tables = [f"[{name}]" for name in ("site", "lot") if isinstance(_toml(text).get(name), dict)]
+    if tables:
+        message = f"this is a site file, with {' and '.join(tables)}, not a description in words"
+        raise InputError(mistake("unreadable-file", message, Place(file), _SITE_FILE))
+    return text
+
+
+def _toml(text: str) -> dict[str, Any]:
+    """What a text holds as TOML; nothing where it is none, as words are."""
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError):
+        return {}
 
 
 def laid_out(description: Description, file: str) -> Layout:

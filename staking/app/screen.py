@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from staking.findings import Severity
 from staking.layout.computed import Layout, Margin, SideLength
 from staking.notation import Notation
 from staking.survey.points import azimuth_of
+
+if TYPE_CHECKING:
+    from rich.console import Console
 
 _MARKS = {Severity.NOTE: "ok", Severity.WARNING: "thin", Severity.STRONG: "very thin", Severity.STOP: "TOO NEAR"}
 
@@ -37,16 +41,52 @@ def margin_words(margin: Margin) -> str:
 
 
 def show_layout(layout: Layout) -> None:
-    """Everything computed, in tables as wide as the terminal."""
+    """Everything computed, in tables as wide as the terminal; entry by entry where a table has no room in it."""
     from rich.console import Console
-    from rich.table import Table
 
-    console = Console(highlight=False, soft_wrap=False)
+    # what people wrote is printed as they wrote it: [x] in a name is no style
+    console = Console(highlight=False, soft_wrap=False, markup=False)
     for title, head, rows in _tables(layout):
-        table = Table(*head, title=title, title_justify="left", header_style="bold")
-        for row in rows:
-            table.add_row(*row)
-        console.print(table)
+        _show_table(console, title, head, tuple(rows))
+
+
+def _show_table(console: Console, title: str, head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> None:
+    from rich.table import Column, Table
+
+    widths = _widths((head, *rows), console.width - 3 * len(head) - 1)  # a bar and two blanks a column, and a last bar
+    if widths is None:
+        for line in _stacked(title, head, rows):
+            console.print(line, soft_wrap=True)
+        return
+    columns = [Column(name, width=width, overflow="fold") for name, width in zip(head, widths, strict=True)]
+    table = Table(*columns, title=title, title_justify="left", header_style="bold")
+    for row in rows:
+        table.add_row(*row)
+    console.print(table)
+
+
+def _widths(rows: tuple[tuple[str, ...], ...], room: int) -> list[int] | None:
+    """How wide each column is, lines broken between words only; None where even so there is no room."""
+    from rich.cells import cell_len
+
+    columns = tuple(zip(*rows, strict=True))
+    least = [max(cell_len(word) for cell in column for word in cell.split() or [""]) for column in columns]
+    if sum(least) > room:
+        return None
+    widths = [max(cell_len(line) for cell in column for line in cell.split("\n")) for column in columns]
+    while sum(widths) > room:
+        widest = max((at for at, width in enumerate(widths) if width > least[at]), key=lambda at: widths[at])
+        widths[widest] -= 1
+    return widths
+
+
+def _stacked(title: str, head: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> Iterator[str]:
+    """A table as lines: its entries one below the other, in each the names of the columns before what stands there."""
+    longest = max(map(len, head))
+    yield title
+    for row in rows:
+        for mark, name, cell in zip(("-", *" " * len(head)), head, row, strict=False):
+            yield f"{mark} {name:{longest}} {', '.join(cell.splitlines())}".rstrip()
 
 
 _Rows = Iterator[tuple[str, ...]]
@@ -68,7 +108,12 @@ def _tables(layout: Layout) -> Iterator[tuple[str, tuple[str, ...], _Rows]]:
         "Ties square to the lines",
         ("corner", "line", "distance", "foot on the line"),
         (
-            (t.corner, t.line, write.both(t.distance), f"{write.length(t.along)} from {t.from_name}")
+            (
+                t.corner,
+                f"{t.line}, beyond it" if t.beyond else t.line,
+                write.both(t.distance),
+                f"{write.length(t.along)} from {t.from_name}",
+            )
             for t in layout.ties
         ),
     )

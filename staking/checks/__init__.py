@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from staking.checks import checklist, lines, margins, placement, points, position, record, stakes
+from staking.checks import checklist, letters, lines, margins, placement, points, position, record, stakes
 from staking.checks.question import Check
 from staking.findings import Finding
 from staking.layout.computed import Layout
@@ -15,6 +15,7 @@ CHECKS: tuple[Check, ...] = (
     stakes.CHECK,
     points.CHECK,
     position.CHECK,
+    letters.CHECK,
     checklist.CHECK,
 )
 

@@ -34,6 +34,7 @@ if sys.platform != "win32":
 MANIFEST = "manifest.json"
 
 _TOOL = "staking"
+_REMEDY = "name a folder in a place that you may write to, or make room or give permission"
 _NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._-]{0,99}")
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE)  # names Windows keeps, from memory
 _PATIENCE = 10.0  # seconds to wait for another run into the same folder
@@ -59,13 +60,8 @@ def write_bundle(folder: Path, files: Mapping[str, bytes], manifest: Mapping[str
             _check_losses(folder, content)
             _swap_in(folder, content)
     except OSError as error:
-        raise OutputError(f"{folder} cannot be written: {error.strerror or error}", _remedy(error)) from error
+        raise OutputError(f"{folder} cannot be written: {error.strerror or error}", _REMEDY) from error
     return folder
-
-
-def _remedy(error: OSError) -> str:
-    missing = isinstance(error, FileNotFoundError)
-    return "make its folder first" if missing else "make room or give permission, or name another folder"
 
 
 def _manifest(files: Mapping[str, bytes], facts: Mapping[str, object]) -> bytes:

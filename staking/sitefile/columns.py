@@ -21,6 +21,7 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     | dict.fromkeys(("note", "description", "desc", "d", "code", "notes"), "note")
 )
 _IN_BRACKETS = re.compile(r"(.*?)\s*[\(\[]\s*([^)\]]*?)\s*[\)\]]")
+_FIGURE = re.compile(r"[+-]?[0-9]+(\.[0-9]*)?")
 _BEHIND = re.compile(r"(.*)[_ ](m|ft|ftus|usft|feet|metres|meters)")
 
 
@@ -89,6 +90,18 @@ def from_text(text: str) -> Columns:
         if word not in words:
             raise ColumnError(f'there is no column "{word}"', f"at least {', '.join(ORDER[:3])} are needed")
     return Columns({word: number for number, word in enumerate(words) if word in ORDER}, {})
+
+
+def is_list(cells: Sequence[str]) -> bool:
+    """Whether a first row is that of a list of points: words for north and east, or a name and two figures."""
+    meanings = {_WORDS.get(_split(cell)[0]) for cell in cells}
+    figures = sum(_FIGURE.fullmatch(cell.strip()) is not None for cell in cells)
+    return {"north", "east"} <= meanings or (len(cells) >= 3 and figures >= 2)
+
+
+def by_blanks(cells: Sequence[str]) -> bool:
+    """Whether nothing but blanks stands between the columns: too few cells, and the first holds a whole row."""
+    return len(cells) < 3 and is_list(cells[0].split())
 
 
 def guess(cells: Sequence[str]) -> str:

@@ -9,6 +9,7 @@ from datetime import date, time
 from types import MappingProxyType
 from typing import Any
 
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from staking.errors import suggestion
@@ -21,6 +22,7 @@ from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
 from staking.sitefile import declared, plan_declared
+from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
 from staking.sitefile.toml_lines import Path
@@ -184,7 +186,8 @@ class _Complaint:
         return mistake(code, plain(message, 300), place or self.places.value(self.path), remedy)
 
     def _text(self) -> Finding:
-        message, remedy = str(self.ctx["message"]), str(self.ctx["remedy"])
+        message, key = str(self.ctx["message"]), str(self.path[-1])
+        remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, EXAMPLES.get(key, ""))
         code = next((code for words, code in _CODES.items() if words in message), "bad-value")
         return self._said(code, message, remedy)
 
@@ -224,10 +227,14 @@ class _Complaint:
         return self._siblings().get(kind)
 
     def _description(self, key: str) -> str:
+        named = self._named(key)
+        return (named and named.description) or ""
+
+    def _named(self, key: str) -> FieldInfo | None:
+        """The field of the record that a file writes as this key."""
         record = self._record()
-        fields = record.model_fields.values() if record else ()
-        named = record.model_fields.get(key) if record else None
-        return next((f.description or "" for f in (*fields,) if f.alias == key), (named and named.description) or "")
+        fields = record.model_fields if record else {}
+        return next((each for each in fields.values() if each.alias == key), fields.get(key))
 
     def _kinds(self) -> Iterable[str]:
         return RECORDS.get(str(self.path[0]), {}).keys()
@@ -272,15 +279,17 @@ class _Complaint:
         least = self.ctx["min_length"]
         if len(self.value) >= least:
             return None  # the entries that are wrong have findings of their own
-        return self._said("bad-value", f"{_entries(len(self.value))}; at least {least} are needed", "")
+        return self._said("bad-value", f"{_entries(len(self.value))}; at least {least} are needed", self._list_remedy())
 
     def _too_long(self) -> Finding:
-        return self._said("bad-value", f"{_entries(len(self.value))}; {self.ctx['max_length']} are meant", "")
+        message = f"{_entries(len(self.value))}; {self.ctx['max_length']} are meant"
+        return self._said("bad-value", message, self._list_remedy())
 
     def _of_wrong_type(self) -> Finding:
-        for bound, words in (("gt", "more than"), ("ge", "at least"), ("lt", "less than"), ("le", "at most")):
+        for bound, words in BOUNDS.items():
             if bound in self.ctx:
-                return self._said("bad-value", f"must be {words} {self.ctx[bound]}", "")
+                remedy = numbers(self._named(str(self.path[-1])))
+                return self._said("bad-value", f"must be {words} {self.ctx[bound]}", remedy)
         if self.kind_of_error == "string_too_short":
             return self._said("bad-value", "must not be empty", "write a word or two")
         what, remedy = self._wanted()

@@ -17,7 +17,7 @@ from pydantic import ValidationError
 from staking.errors import InputError, TextError
 from staking.findings import Finding, Place, Severity
 from staking.kinds.fields import REACH, checked_point_name
-from staking.sitefile.columns import ColumnError, Columns, from_header, from_text, guess
+from staking.sitefile.columns import ColumnError, Columns, by_blanks, from_header, from_text, guess, is_list
 from staking.sitefile.declared import GivenPoint, PointFile
 from staking.sitefile.places import marked_line, mistake, plain
 from staking.sitefile.text import decode, read_bytes
@@ -53,7 +53,7 @@ def read_points(entry: PointFile, *, folder: Path, unit: Unit, place: Place) -> 
     path = _inside(entry.path, folder, place)
     shown = plain(str(path), 200)
     try:
-        data = read_bytes(path, largest=LARGEST)
+        data = read_bytes(path, largest=LARGEST, absent=_ABSENT)
     except InputError as error:
         raise InputError(
             *(replace(each, place=place, message=f"{shown}: {each.message}") for each in error.findings)
@@ -100,6 +100,7 @@ def _inside(name: str, folder: Path, place: Place) -> Path:
     return path
 
 
+_ABSENT = "copy the list into the folder of the site file, or correct the path"
 _OUTSIDE = "point files lie in the folder of the site file or below it"
 
 
@@ -154,6 +155,8 @@ class _Reading:
 
     def _columns(self, cells: list[str]) -> tuple[Columns, bool]:
         """The columns, and whether this first row is a header. Raises ColumnError where neither tells."""
+        if by_blanks(cells):
+            raise ColumnError("between the columns stand blanks, which are not read as separators", _COMMAS)
         header = from_header(cells) if not self.entry.columns else _lenient_header(cells)
         columns = from_text(self.entry.columns) if self.entry.columns else header
         if columns is None:
@@ -232,6 +235,7 @@ class _Reading:
         return float(metres)
 
 
+_COMMAS = "export the list again with commas between the columns, or with semicolons or tabs"
 _GUESSED = ("name", "north", "east", "elevation", "note")
 
 
@@ -251,6 +255,13 @@ def _rows(text: str) -> Iterator[tuple[int, str]]:
         bare = line.strip()
         if bare and not bare.startswith("#"):
             yield number, line.rstrip("\r")
+
+
+def looks_like_points(text: str) -> bool:
+    """Whether a text begins as a list of points does, whatever stands between its columns."""
+    line = next(_rows(text), (0, ""))[1]
+    cells = line.split(_delimiter(line))
+    return is_list(cells) or by_blanks(cells)
 
 
 def _delimiter(line: str) -> str:

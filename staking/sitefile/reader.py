@@ -16,15 +16,18 @@ from staking.errors import InputError
 from staking.findings import Finding, Place
 from staking.sitefile.complaints import plain_findings
 from staking.sitefile.declared import Declared, Given, GivenPoint, PointFile, Site
+from staking.sitefile.degrees import degrees
 from staking.sitefile.names import check_names
 from staking.sitefile.places import Places, mistake, plain
-from staking.sitefile.point_files import PointList, apart, read_points
+from staking.sitefile.point_files import PointList, apart, looks_like_points, read_points
+from staking.sitefile.starter import NAME
 from staking.sitefile.syntax import Parsed, parse
 from staking.sitefile.text import decode, read_bytes
 from staking.units import SITE_UNITS, UNITS
 
 MOST = 200  # findings of one file; what comes after is the fault of the first ones
 
+_ABSENT = "name a site file, or a folder that holds site.toml\n`staking new FOLDER` writes one to start from"
 _POINT: TypeAdapter[GivenPoint] = TypeAdapter(Given)
 
 
@@ -33,19 +36,20 @@ def read_site(path: str | Path) -> Site:
 
     Raises InputError with every mistake of the file, in file order; a missing unit comes first.
     """
-    data = read_bytes(path)
+    data = read_bytes(path, inside=NAME, absent=_ABSENT)
     file = plain(str(path), 200)
     text = decode(data, file)
     parsed = parse(text, Places(file, text))
+    _check_sort(text, parsed, file)
     if parsed.data is None:
         raise InputError(*_few(list(parsed.findings), file))
     places = Places(file, parsed.mended, text)
     _check_filled(parsed.data, places)
     declared, wrong = _declared(parsed.data, places)
     lists = _point_lists(parsed.data, Path(path).parent, places)
-    given, clashes = _given(parsed.data, lists, places)
+    given, where, clashes = _given(parsed.data, lists, places)
     names = islice(check_names(parsed.data, None if lists.findings else given, places), MOST + 1)
-    findings = [*wrong, *lists.findings, *clashes, *names]
+    findings = [*wrong, *lists.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
     return Site(
@@ -57,6 +61,13 @@ def read_site(path: str | Path) -> Site:
         locate=places.locate,
         notes=tuple(note for points in lists.lists.values() for note in points.notes),
     )
+
+
+def _check_sort(text: str, parsed: Parsed, file: str) -> None:
+    """Raise InputError, once and not line by line, for a list of points where a site file is meant."""
+    if parsed.findings and looks_like_points(text):
+        remedy = f'name the site file; in it the list is named as\n[[point_files]]\npath = "{plain(Path(file).name)}"'
+        raise InputError(mistake("toml", "this is a list of points, not a site file", Place(file), remedy))
 
 
 def _check_filled(data: Mapping[str, Any], places: Places) -> None:
@@ -108,9 +119,12 @@ def _point_lists(data: Mapping[str, Any], folder: Path, places: Places) -> _List
     return result
 
 
-def _given(data: Mapping[str, Any], lists: _Lists, places: Places) -> tuple[dict[str, GivenPoint], list[Finding]]:
-    """Every given point by name, those of the site file first; and the names that stand at different places."""
-    given, where = {}, {}
+def _given(
+    data: Mapping[str, Any], lists: _Lists, places: Places
+) -> tuple[dict[str, GivenPoint], dict[str, Place], list[Finding]]:
+    """Every given point by name, those of the site file first; where each stands; names at different places."""
+    given: dict[str, GivenPoint] = {}
+    where: dict[str, Place] = {}
     for name, point in _own_points(data):
         given[name], where[name] = point, places.key(("points", name))
     clashes = []
@@ -120,7 +134,7 @@ def _given(data: Mapping[str, Any], lists: _Lists, places: Places) -> tuple[dict
                 clashes.append(_clash(name, points.places[name], where[name]))
             given.setdefault(name, point)
             where.setdefault(name, points.places[name])
-    return given, clashes
+    return given, where, clashes
 
 
 def _own_points(data: Mapping[str, Any]) -> Iterator[tuple[str, GivenPoint]]:

@@ -175,3 +175,28 @@ def test_help_needs_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip().endswith("[]")
+
+
+@pytest.mark.parametrize("words", [(), (".",), ("nosuch",), ("nosuch/site.toml",)])
+def test_no_site_file_has_a_way_out(words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Status 2, and the verb that writes one."""
+    monkeypatch.chdir(tmp_path)
+    result = _run("check", *words)
+    assert result.exit_code == 2
+    assert "there is no such file" in result.output
+    assert "`staking new FOLDER` writes one to start from" in result.output
+
+
+def test_a_list_of_points_is_told_from_a_site_file() -> None:
+    """One mistake, and how the list is named in a site file."""
+    result = _run("check", ROOT / "sample_sites" / "ell_house_on_grid" / "control.csv")
+    assert "1 mistake; nothing was written" in result.output
+    assert '  -> [[point_files]]\n  -> path = "control.csv"\n' in result.output
+
+
+@pytest.mark.parametrize("decimals", ["two", "1", "7", "3.5"])
+def test_decimals_are_refused_with_the_numbers_that_may_stand(decimals: str, tmp_path: Path) -> None:
+    """No word that only programmers know."""
+    result = _run("make", SAMPLES[0], "--out", tmp_path / "out", "--decimals", decimals)
+    assert result.exit_code == 2
+    assert f"'--decimals': \"{decimals}\" is none; write a whole number from 2 to 6" in result.output

@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.app.cli import main
+from staking.sitefile.starter import starter_site
 
 SOUND = """BEGINNING at a point; thence North 88°14'30" East, 120.50 feet to an iron pin; thence South 1°45'30" East,
 140.00 feet to a stake; thence S 88-14-30 W 120.50 feet; thence N 1 deg 45' 30" W, one hundred forty feet to the point
@@ -97,3 +98,40 @@ def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:
     result = _run(tmp_path / "none.txt")
     assert result.exit_code == 2
     assert "none.txt" in result.output
+    assert "-> name a text file with the words of the deed or plat" in result.output
+
+
+def test_a_folder_is_no_description(tmp_path: Path) -> None:
+    """The site file in it is not named: it is no description either."""
+    (tmp_path / "site.toml").write_text("[site]\n", encoding="utf-8")
+    result = _run(tmp_path)
+    assert result.exit_code == 2
+    assert "this is a folder, not a file" in result.output
+    assert "-> name a file in it\n" in result.output
+
+
+@pytest.mark.parametrize(
+    ("text", "tables"),
+    [(starter_site(), "[site] and [lot]"), ('[lot]\ncorners = ["A"]\n', "[lot]"), ('[site]\nunit = "ft"', "[site]")],
+)
+def test_a_site_file_is_no_description(text: str, tables: str, tmp_path: Path) -> None:
+    """Status 2, and the verb that reads it; no call is looked for in its numbers."""
+    (tmp_path / "site.toml").write_text(text, encoding="utf-8")
+    result = _run(tmp_path / "site.toml")
+    assert result.exit_code == 2
+    assert f"this is a site file, with {tables}, not a description in words" in result.output
+    assert "read it with `staking check`" in result.output
+
+
+@pytest.mark.parametrize("text", ["lot = 5\n", "site: 12 Main Street\n" + SOUND, SOUND, "[" * 5000])
+def test_words_are_no_site_file(text: str, tmp_path: Path) -> None:
+    """The words lot and site stand in descriptions too."""
+    (tmp_path / "deed.txt").write_text(text, encoding="utf-8")
+    assert "this is a site file" not in _run(tmp_path / "deed.txt").output
+
+
+def test_tables_that_cannot_be_written_say_what_to_do(description: Path, tmp_path: Path) -> None:
+    """The reason of the system, and another place."""
+    result = _run(description, "--toml", tmp_path / "none" / "lot.toml")
+    assert result.exit_code == 2
+    assert "cannot be written: No such file or directory\n  -> name a new file in a folder" in result.output

@@ -104,6 +104,7 @@ DESERVED = {
         ('from = "lot left"', 'from = "wall"\ntoward = "C"'),
         ('corner = "front-left"', 'corner = "front-right"'),
     ),
+    "letters-missing": _changed(('name = "square lot"', 'name = "square lot \u4e2d\U0001f6a7"')),
     "no-lot": NO_LOT,
     "eaves-not-counted": _changed(("depth = 24", "depth = 24\neaves = 2"), ("distance = 40", "distance = 26")),
     "lot-corner-odd": _changed(("C = [120, 100]", "C = [12000, 100]")),

@@ -9,6 +9,7 @@ from reportlab.pdfbase.ttfonts import TTFontFile
 
 import staking.exports
 from staking.drawing.widths import BOLD, EM, REGULAR, text_width
+from staking.letters import RUNS, missing_letters
 
 FONTS = Path(staking.exports.__path__[0]) / "fonts"
 NEEDED = "'\"′″°⅛¼⅜½⅝¾⅞☐☑→←↑↓–—‘’“”×±²≤≥≈•·∠√ÅéßŁ"
@@ -22,6 +23,15 @@ def test_widths_are_those_of_the_font(face: str, table: dict[str, int]) -> None:
     assert {letter: round(width * 1000 / EM) for letter, width in table.items()} == {
         chr(code): round(width) for code, width in font.charWidths.items() if chr(code) in table
     }
+
+
+@pytest.mark.parametrize("table", [REGULAR, BOLD])
+def test_letters_said_to_print_do_print(table: dict[str, int]) -> None:
+    """What the check of names takes for printable is what the font has, no more and no less."""
+    printed = {chr(code) for first, last in RUNS for code in range(first, last + 1)}
+    assert printed == set(table)
+    assert missing_letters("".join(table)) == ""
+    assert missing_letters("a\u4e2db\U0001f6a7\u4e2d") == "\u4e2d\U0001f6a7"
 
 
 @pytest.mark.parametrize("table", [REGULAR, BOLD])

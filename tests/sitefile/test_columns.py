@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from staking.sitefile.columns import ColumnError, from_header, from_text, guess
+from staking.sitefile.columns import ColumnError, by_blanks, from_header, from_text, guess, is_list
 
 
 @pytest.mark.parametrize(
@@ -100,3 +100,26 @@ def test_the_guess_has_as_many_columns_as_the_row() -> None:
     """The line to add fits the file."""
     assert guess(["1", "2", "3"]) == 'columns = "name,north,east"'
     assert guess(["1"] * 7) == 'columns = "name,north,east,elevation,note,-,-"'
+
+
+@pytest.mark.parametrize(
+    "row", ["point northing easting", "Point No North East Elev", "K1  1000.0 2000", "1 -5 +7.5 0 nail, old"]
+)
+def test_columns_between_blanks_are_told(row: str) -> None:
+    """A header or a row of figures without any other separator."""
+    assert by_blanks(row.split(","))
+
+
+@pytest.mark.parametrize("row", ["", "K1", "iron pin", "K1 1000", "a,b c d", "my point 7,1,2", "point no,n,e"])
+def test_other_rows_have_no_columns_between_blanks(row: str) -> None:
+    """Blanks within cells, and rows that are no points, are not taken for it."""
+    assert not by_blanks(row.split(","))
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [("north,east", True), ("K1,1,2", True), ("K1,1,x", False), ("1,2", False), ("width = 24", False), ("", False)],
+)
+def test_a_list_is_told_by_its_first_row(row: str, said: bool) -> None:
+    """Words for north and east, or a name and two figures."""
+    assert is_list(row.split(",")) is said

@@ -61,6 +61,17 @@ def test_commas_semicolons_and_tabs_part_the_columns(sign: str, tmp_path: Path) 
     assert read(tmp_path, f"p{sign}n{sign}e\nK1{sign}1{sign} 2\n").points["K1"].east == 2 * FOOT
 
 
+@pytest.mark.parametrize("columns", ["", "name,north,east"])
+@pytest.mark.parametrize("text", ["name north east note\nK1 1 2 nail\n", "K1 1000.00 2000.00\nK2 1 2\n"])
+def test_blanks_part_no_columns(text: str, columns: str, tmp_path: Path) -> None:
+    """It is said once, with and without a header, whatever the site file says of the columns, and what to do."""
+    (finding,) = read(tmp_path, text, columns=columns).findings
+    assert finding.message == "between the columns stand blanks, which are not read as separators"
+    assert "with commas" in finding.remedy
+    assert finding.place is not None
+    assert finding.place.line == 1
+
+
 def test_a_blank_elevation_is_none(tmp_path: Path) -> None:
     """Nothing is not the level of the sea; 0 is."""
     points = read(tmp_path, "p,n,e,z\nA,1,1,\nB,1,2,0\nC,1,3\n").points
@@ -191,11 +202,22 @@ def test_backslashes_are_no_folders(tmp_path: Path) -> None:
     assert 'path = "a/list.csv"' in refusal("a\\list.csv", tmp_path).remedy
 
 
+@pytest.mark.parametrize("path", [".", "points"])
+def test_a_folder_is_no_list(path: str, tmp_path: Path) -> None:
+    """It is said to be one; the site file in it is not what is wanted."""
+    (tmp_path / "points").mkdir()
+    (tmp_path / "site.toml").touch()
+    finding = refusal(path, tmp_path)
+    assert finding.message.endswith("this is a folder, not a file")
+    assert finding.remedy == "name a file in it"
+
+
 def test_a_missing_list_is_said_where_the_site_file_names_it(tmp_path: Path) -> None:
     """The place is the line of the site file; the message names the list."""
     finding = refusal("gone.csv", tmp_path)
     assert finding.place == PLACE
     assert finding.message.endswith("gone.csv: there is no such file")
+    assert finding.remedy == "copy the list into the folder of the site file, or correct the path"
 
 
 def test_a_unit_in_doubt_is_not_decided_by_the_site_file_alone(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from pathlib import Path
 
 import pytest
@@ -169,3 +170,45 @@ def test_whatever_happens_to_a_file_it_is_read_or_refused(tmp_path: Path, at: in
     findings = outcome(tmp_path, data[:at] + new + data[at + cut :])
     assert findings != ()
     assert all(each.message.isprintable() for each in findings or ())
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["name,north,east\nP1,1000,1000\nP2,1000,1080\n", "# control\nP1 1000.00 1000.00 nail\n", "P1;1;2\nP2;3;4\n"],
+)
+def test_a_list_of_points_is_no_site_file(text: str, tmp_path: Path) -> None:
+    """It is said once and not of every line, with the words that name the list in a site file."""
+    with pytest.raises(InputError) as caught:
+        site(tmp_path, text)
+    (finding,) = caught.value.findings
+    assert finding.message == "this is a list of points, not a site file"
+    assert '[[point_files]]\npath = "site.toml"' in finding.remedy
+
+
+def test_a_site_file_with_a_slip_is_no_list_of_points(tmp_path: Path) -> None:
+    """Its mistakes are said line by line."""
+    assert "not closed" in said(tmp_path, STARTER.replace('"P4"]', '"P4"', 1))[0]
+
+
+def test_points_in_degrees_are_refused_before_their_lot(tmp_path: Path) -> None:
+    """Nobody reads that a side has no length where the numbers are latitude and longitude."""
+    text = STARTER
+    for number, name in enumerate(("P1", "P2", "P3", "P4", "K1", "K2")):
+        text = re.sub(rf"^{name} = .*", f"{name} = [40.12{number}, -75.123{number % 2}]", text, flags=re.MULTILINE)
+    (line,) = said(tmp_path, text)
+    assert "points.P1: the points look like latitude and longitude in degrees" in line
+
+
+def test_a_missing_site_file_has_a_way_out(tmp_path: Path) -> None:
+    """Where there is nothing like it, `staking new` is named."""
+    with pytest.raises(InputError) as caught:
+        read_site(tmp_path / "site.toml")
+    assert "`staking new FOLDER`" in caught.value.findings[0].remedy
+
+
+def test_a_folder_is_answered_with_the_site_file_in_it(tmp_path: Path) -> None:
+    """The file that was meant is named."""
+    (tmp_path / "site.toml").touch()
+    with pytest.raises(InputError) as caught:
+        read_site(tmp_path)
+    assert caught.value.findings[0].remedy == f"write {tmp_path / 'site.toml'}"

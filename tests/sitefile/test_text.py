@@ -49,7 +49,34 @@ def test_a_missing_folder_is_said(tmp_path: Path) -> None:
 def test_a_folder_is_refused_with_the_site_file_in_it(tmp_path: Path) -> None:
     """Naming the folder instead of the file is answered with the file."""
     (tmp_path / "site.toml").touch()
-    assert refusal(tmp_path).remedy.endswith("site.toml")
+    with pytest.raises(InputError) as caught:
+        read_bytes(tmp_path, inside="site.toml")
+    assert caught.value.findings[0].remedy.endswith("site.toml")
+
+
+def test_a_folder_is_refused_without_a_site_file_where_none_is_meant(tmp_path: Path) -> None:
+    """Who wants a list of points or a deed is not sent to the site file beside it."""
+    (tmp_path / "site.toml").touch()
+    finding = refusal(tmp_path)
+    assert (finding.message, finding.remedy) == ("this is a folder, not a file", "name a file in it")
+
+
+def test_a_missing_file_is_answered_with_the_folder_like_it(tmp_path: Path) -> None:
+    """A slip in the name of a folder that holds what is meant, but not of one that does not."""
+    for name in ("my_job", "my_jab"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "my_job" / "site.toml").touch()
+    with pytest.raises(InputError) as caught:
+        read_bytes(tmp_path / "my_jb", inside="site.toml", absent="ask")
+    assert caught.value.findings[0].remedy == 'did you mean "my_job"?'
+
+
+def test_a_missing_file_with_none_like_it_has_a_way_out(tmp_path: Path) -> None:
+    """The caller knows what to do without the file, in a folder that is there and in one that is not."""
+    for path in (tmp_path / "nosuch", tmp_path / "no" / "site.toml"):
+        with pytest.raises(InputError) as caught:
+            read_bytes(path, absent="make one")
+        assert caught.value.findings[0].remedy.splitlines()[-1] == "make one"
 
 
 def test_a_pipe_is_refused_without_waiting(tmp_path: Path) -> None:
@@ -128,3 +155,37 @@ def test_a_byte_that_windows_does_not_know_either_has_no_guess() -> None:
 def test_stray_bytes_are_refused_with_their_place(stray: bytes) -> None:
     """Zero bytes, old end marks and bare carriage returns."""
     assert str(refused_text(b"a = 1\r\nb = " + stray + b"1\n").place) == "site.toml:2:5"
+
+
+@pytest.mark.parametrize(
+    ("data", "what"),
+    [
+        (b"\x7fELF\x02\x01\x01" + b"\x00" * 9 + bytes(range(256)), "a program"),
+        (b"%PDF-1.4\n%\xe2\xe3\xcf\xd3\n1 0 obj\n", "a PDF"),
+        (b"PK\x03\x04\x14\x00\x06\x00", "a zip archive, as spreadsheets and word processors write"),
+        (b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", "a picture"),
+        (b"\xff\xd8\xff\xe0\x00\x10JFIF", "a picture"),
+    ],
+)
+def test_what_is_no_text_is_named(data: bytes, what: str) -> None:
+    """Programs, pictures, archives: nothing is said of encodings, which would send somebody the wrong way."""
+    finding = refused_text(data)
+    assert finding.message == f"this is {what}, not a text file"
+    assert "plain text" in finding.remedy
+
+
+@pytest.mark.parametrize("data", [bytes(range(8)) * 600, b"\x00" * 5000, b"\x01\x00" * 500, b"ab\x00\x00\x00\x00"])
+def test_many_zero_bytes_are_no_text(data: bytes) -> None:
+    """Neither UTF-16 nor a text with a slip, whatever the file begins with."""
+    assert refused_text(data).message == "this is not a text file"
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_wide_text_may_hold_other_letters(encoding: str) -> None:
+    """A few signs that are not ASCII do not make UTF-16 a picture."""
+    assert "the file is in UTF-16" in refused_text("# 12° 30′, Łódź\n[site]\nname = 'job'\n".encode(encoding)).message
+
+
+def test_no_name_at_all_gets_a_sentence() -> None:
+    """An empty path has no folder and no name like it."""
+    assert refusal("").message == "there is no such file"

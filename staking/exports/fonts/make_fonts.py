@@ -9,13 +9,11 @@ from pathlib import Path
 from fontTools import subset  # type: ignore[import-untyped]  # fonttools has no types
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # the same
 
+from staking.letters import RUNS
+
 FAMILY = "Staking Sans"
 FACES = (("DejaVuSans.ttf", "Regular"), ("DejaVuSans-Bold.ttf", "Bold"))
-GLYPHS = (
-    "U+0020-007E,U+00A0-017F,U+0394,U+2009,U+2011,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2022,U+2026,"
-    "U+202F,U+2032,U+2033,U+2044,U+215B-215E,U+2190-2193,U+2212,U+221A,U+2220,U+2248,U+2264,U+2265,"
-    "U+22A5,U+2610,U+2611"
-)
+GLYPHS = ",".join(f"U+{first:04X}-{last:04X}" for first, last in RUNS)
 TABLES = "FFTM,GDEF,GPOS,GSUB,MATH,gasp,kern"
 KEPT_NAMES = (0, 13, 14)  # copyright, licence, where the licence stands
 

@@ -84,5 +84,6 @@ def check_grip(first: BaseLine, second: BaseLine, key: str) -> None:
             "so the slab could still slide along both",
             key=key,
             code="open-placement",
-            remedy="name a line that crosses the first one, as square to it as the lot offers",
+            remedy="name a line that crosses the first one, as square to it as the lot offers\n"
+            "if they do cross on the ground, north and east may be swapped in the list of points",
         )
