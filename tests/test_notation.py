@@ -269,3 +269,39 @@ def test_notations_that_no_sheet_has(unit: str, fraction: int, decimals: int, re
     """A notation in inches, in tenths of an inch or with fewer than no decimals is refused."""
     with pytest.raises(ValueError, match=reason):
         Notation(UNITS[unit], fraction, decimals)
+
+
+@pytest.mark.parametrize(
+    ("notation", "square_metres", "text"),
+    [
+        (IN_FEET, 43560 * FT.metres**2, "43560.0 sq ft, 1.0000 acres, 4046.86 sq m, 0.40469 ha"),
+        (IN_SURVEY_FEET, 43560 * FTUS.metres**2, "43560.0 sq ftUS, 1.0000 acres, 4046.87 sq m, 0.40469 ha"),
+        (IN_METRES, 10_000, "10000.00 sq m, 1.00000 ha, 107638.7 sq ftUS, 2.4710 acres"),
+    ],
+)
+def test_areas(notation: Notation, square_metres: float | Fraction, text: str) -> None:
+    """An acre is 43,560 square feet (from memory) of the site's foot, 4046.856 or 4046.873 m2; a hectare 10,000 m2.
+
+    By hand: 43560 x 0.3048^2 and 43560 x (1200/3937)^2; 10000 / (1200/3937)^2, and that by 43560.
+    """
+    assert notation.areas(square_metres) == text
+
+
+@pytest.mark.parametrize(
+    ("notation", "metres", "text"),
+    [
+        (IN_METRES, 0.00635, "6 mm"),
+        (IN_METRES, 0.006, "6 mm"),
+        (IN_FEET, 0.54 * 0.0254, '1/2"'),  # 8.64 sixteenths
+        (IN_FEET, 0.25 * 0.0254, '1/4"'),
+    ],
+)
+def test_an_allowance_never_allows_more_than_its_source(notation: Notation, metres: float, text: str) -> None:
+    """Rounded down to the millimetre or sixteenth; what is whole stays whole."""
+    assert notation.allowance(metres) == text
+
+
+@pytest.mark.parametrize(("metres", "text"), [(0.0005 - 0.5e-9, "0.001"), (0.0005 - 5e-9, "0.000")])
+def test_how_near_to_a_tie_a_float_counts_as_one(metres: float, text: str) -> None:
+    """Half a millionth of a step below the tie is the tie; five millionths below it are below it."""
+    assert IN_METRES.decimal(metres) == text

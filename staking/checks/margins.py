@@ -83,6 +83,11 @@ def _who(margin: Margin) -> str:
     return {"outline": "the slab", "parts": "a part of the slab", "eaves": "the edge of the roof"}[margin.what]
 
 
+def _which(margin: Margin) -> str:
+    """Said where it is not the slab itself that has little room."""
+    return "" if margin.what == "outline" else f"for {_who(margin)} "
+
+
 def _uncounted_eaves(layout: Layout) -> Iterator[Finding]:
     write = layout.notation.both
     for margin in layout.margins:
@@ -133,7 +138,7 @@ def _thin(layout: Layout, margin: Margin, index: int) -> Finding:
     return Finding(
         "room-thin",
         margin.severity,
-        f"{left} to spare at {_other(margin).removesuffix(' line') + rule if rule else _other(margin)} "
+        f"{left} to spare {_which(margin)}at {_other(margin).removesuffix(' line') + rule if rule else _other(margin)} "
         f"(less than {write(limit)}){line}",
         _place(layout, margin, index),
         "leave more room, or have the forms surveyed before the pour: form bulge, cladding and the uncertainty of the "

@@ -50,6 +50,8 @@ _OFF_LINE = 2.2  # points between a line and a text along it, so that heavy line
 _OFF = tuple(  # which side of the line and how far from it, and what that costs
     (2.4 if other else 0.0, far * 0.25, (other, far)) for other in (False, True) for far in (0.0, 3.5, 8.0)
 )
+_CLEAR_OF = 1.45  # of the radius of a symbol, from its point to where a leader begins
+_SHORT_OF = 1.0  # points between a leader and its text
 FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
 
@@ -151,12 +153,18 @@ def _one_of_eight(wanted: Label, at: Spot, side: tuple[int, int], reach: float, 
     return Candidate(cost, start, anchor, 0.0, box(centre, half_width, half_height))
 
 
-def with_leader(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
-    """Places farther off in sixteen directions, tied to the point by a thin line."""
+def with_leader(
+    wanted: Label, at: Spot, radius: float, outward: Spot, longest: float = math.inf
+) -> Iterator[Candidate]:
+    """Places farther off in sixteen directions, tied to the point by a thin line no longer than that [points]."""
     ways = sorted((_INWARD * -(x * outward.x + y * outward.y), x, y) for x, y in _ROUND)
     for distance, distance_cost in _FAR:
+        if distance - radius * _CLEAR_OF - _SHORT_OF > longest:
+            return
         for cost, dx, dy in ways:
-            yield _led(wanted, at, (dx, dy), (radius, distance), distance_cost + cost)
+            place = _led(wanted, at, (dx, dy), (radius, distance), distance_cost + cost)
+            if longest == math.inf or (place.leader and math.dist(place.leader.start, place.leader.end) <= longest):
+                yield place
 
 
 def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, float], cost: float) -> Candidate:
@@ -164,7 +172,7 @@ def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, 
     half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
     middle = abs(dx) * half_width + abs(dy) * half_height + radii[1]
     inside = min(half_width / max(abs(dx), 1e-9), half_height / max(abs(dy), 1e-9))
-    first, last = radii[0] * 1.45, middle - inside - 1.0
+    first, last = radii[0] * _CLEAR_OF, middle - inside - _SHORT_OF
     leader = segment(at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
     return wanted.centred(at.moved(dx * middle, dy * middle), cost, leader)
 

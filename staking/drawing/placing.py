@@ -90,15 +90,22 @@ class _Cheapest:
 
 
 def free_place(
-    places: Callable[[], Iterable[Candidate]], taken: Nearby[Box], lines: Nearby[Segment], size: tuple[float, float]
+    places: Callable[[], Iterable[Candidate]],
+    taken: Nearby[Box],
+    lines: Nearby[Segment],
+    size: tuple[float, float],
+    barred: Callable[[Candidate], bool] | None = None,
 ) -> Candidate | None:
-    """The cheapest place in the box that covers nothing taken; leaders may cross what is taken only where they must."""
+    """The cheapest place in the box that covers nothing taken; leaders may cross what is taken only where they must.
+
+    barred: whether a place is none for this text although it is free.
+    """
     clean, crossing = _Cheapest(), _Cheapest()
     for place in places():
         settled = crossing.decide(place.cost)
         if clean.decide(place.cost):
             break
-        if not inside(place.box, size) or _covers(place.box, taken):
+        if not inside(place.box, size) or _covers(place.box, taken) or (barred and barred(place)):
             continue
         bars = place.leader is not None and _leads_over(place.leader, taken)
         if bars and settled:

@@ -1,7 +1,8 @@
 """Where does each text of the plan stand, and which texts go into a table of notes because nothing is free?
 
-A text first looks beside its own line or point, then farther off at the end of a thin leader. Where neither is free,
-a number in brackets takes its place and the text goes into the notes. So no text ever lies on another one.
+A text first looks beside its own line or point, then farther off at the end of a thin leader, both times where it
+cannot be taken for another thing's; then, unless a note is better than that, where it can. Where nothing is free, a
+number in brackets takes its place and the text goes into the notes. So no text ever lies on another one.
 """
 
 from __future__ import annotations
@@ -24,11 +25,12 @@ from staking.drawing.labels import (
     with_leader,
 )
 from staking.drawing.layers import LAYERS
-from staking.drawing.marks import Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.marks import Mark, SymbolMark, TextMark
 from staking.drawing.nearby import Nearby
 from staking.drawing.on_paper import segments, span_under, tips
 from staking.drawing.paper import ASCENT, DESCENT, Box, PaperText, Segment, Spot, box, segment
 from staking.drawing.placing import free_place, spaced
+from staking.drawing.plan_heavy import Bars, Heavy
 from staking.drawing.scale import View
 from staking.drawing.symbols import symbol_radius
 from staking.drawing.thinning import choices
@@ -42,6 +44,11 @@ _ABOUT = {"DIMENSION": ("DIMENSION", "SLAB"), "KEEP-CLEAR": ("KEEP-CLEAR", "LOT"
 _ON_SLAB = ("SLAB", "DIMENSION", "TIE", "PART")
 _NEAR = 13.0  # points; a text farther from its place needs a leader
 _PAST = 4.0  # points that a text may stick out past the end of its line
+_PATIENT = "SETBACK"  # has a whole line to stand along, and waits for the others where nothing is free there
+_FIRM = ("PART", _PATIENT)  # rather at the end of a long leader than where they can be misread
+_NOTED = "PART"  # rather a note than a leader across the drawing
+_FAR = 62.0  # points; longest leader of these before anything worse is tried
+_LESS_FAR = 26.0  # points; the same of all others
 _SHORT = ("DIMENSION", "TIE")  # layers whose texts stand beside a line that is too short for them
 _GRID = 10.0  # points between the places looked at for a number
 _STEPS = range(-13, 14)
@@ -76,8 +83,10 @@ class _Wish:
     label: Label
     spot: Spot
     places: Places
+    barred: Bars
     radius: float = 1.0
     too_long: bool = False
+    layer: str = ""
     optional: bool = False  # a table says it too
     keeps_off: shapely.Polygon | None = None  # where it may not stand at the end of a leader
 
@@ -87,21 +96,20 @@ def labelled(marks: Sequence[Mark], seen: View) -> Labels:
     drawn = [(mark.layer, list(segments(mark, seen))) for mark in marks]
     lines = [line for mark, (_, own) in zip(marks, drawn, strict=True) for line in chain(own, tips(mark, seen))]
     points = [mark for mark in marks if isinstance(mark, SymbolMark)]
-    texts = [mark for mark in marks if isinstance(mark, TextMark) and mark.text]
-    slab = _slab(marks, seen)
+    heavy = Heavy(marks, seen)
     wishes = [
-        replace(_text_wish(mark, seen, _under(mark, drawn)), keeps_off=None if mark.layer in _ON_SLAB else slab)
-        for mark in texts
+        _text_wish(mark, seen, _under(mark, drawn), heavy) for mark in marks if isinstance(mark, TextMark) and mark.text
     ]
     middle = _middle([seen.spot(mark.at) for mark in points])
     tries = tuple(choices(points, [_name_area(mark, seen) for mark in points], seen.size, many=MANY_NAMES))
     for chosen in tries:
         table = _Table([_symbol_box(mark, seen) for mark in points], lines, seen.size)
-        for wish in wishes:
-            table.add(wish)
-        names = [_point_wish(mark, seen, middle) for mark in chosen.points if mark.label]
+        waiting = [wish for wish in wishes if not table.at_once(wish)]
+        names = [_point_wish(mark, seen, middle, heavy) for mark in chosen.points if mark.label]
         if table.readable(names, last=chosen is tries[-1]):
             break
+    for wish in waiting:
+        table.add(wish)
     return table.labels(tuple(lines), chosen.note)
 
 
@@ -115,20 +123,46 @@ class _Table:
         self.notes: list[str] = []
         self.unplaced: list[str] = []
 
+    def at_once(self, wish: _Wish) -> bool:
+        """Place a text, unless it is one that had better wait until all others are placed."""
+        if wish.layer == _PATIENT and not wish.too_long:
+            return self._near(wish)
+        self.add(wish)
+        return True
+
     def add(self, wish: _Wish) -> None:
         """Place a text, or its number, or neither."""
-        if not wish.too_long and self._tried(wish.label, wish.places):
-            return
-        if not wish.too_long and not wish.optional and self._tried(*_far(wish)):
+        if not wish.too_long and self._written(wish):
             return
         if wish.optional:
             return
-        number = _label(f"[{len(self.notes) + 1}]", wish.label.size, rotation=0.0, colour=wish.label.colour)
-        full = len(self.unplaced) >= _FULL
-        if self._tried(number, wish.places) or (not full and self._tried(number, partial(_anywhere, spot=wish.spot))):
+        if self._numbered(wish):
             self.notes.append(wish.label.text)
         else:
             self.unplaced.append(wish.label.text)
+
+    def _written(self, wish: _Wish) -> bool:
+        """Place a text: where it cannot be misread, or else where it covers nothing."""
+        if self._near(wish):
+            return True
+        if wish.optional:
+            return False
+        firm = wish.layer in _FIRM
+        if self._tried(*_far(wish, _FAR if firm else _LESS_FAR), wish.barred):
+            return True
+        if not firm and self._tried(wish.label, wish.places):
+            return True
+        return wish.layer != _NOTED and self._tried(*_far(wish))
+
+    def _near(self, wish: _Wish) -> bool:
+        return self._tried(wish.label, wish.places, wish.barred)
+
+    def _numbered(self, wish: _Wish) -> bool:
+        """Place a number instead of a text."""
+        number = _label(f"[{len(self.notes) + 1}]", wish.label.size, rotation=0.0, colour=wish.label.colour)
+        if self._tried(number, wish.places, wish.barred) or self._tried(number, wish.places):
+            return True
+        return len(self.unplaced) < _FULL and self._tried(number, partial(_anywhere, spot=wish.spot))
 
     def readable(self, names: Sequence[_Wish], *, last: bool) -> bool:
         """Place names as long as nearly all find a place and not too many of them at the end of a leader.
@@ -148,8 +182,8 @@ class _Table:
         found = tuple(self.texts), tuple(self.leaders)
         return Labels(*found, tuple(self.notes), tuple(self.unplaced), lines, rule)
 
-    def _tried(self, label: Label, places: Places) -> bool:
-        found = free_place(partial(places, label), self.taken, self.lines, self.size)
+    def _tried(self, label: Label, places: Places, barred: Bars | None = None) -> bool:
+        found = free_place(partial(places, label), self.taken, self.lines, self.size, barred)
         if found is None:
             return False
         self.texts.append(label.placed(found))
@@ -160,14 +194,14 @@ class _Table:
         return True
 
 
-def _far(wish: _Wish) -> tuple[Label, Places]:
-    """The text upright, at the end of a leader."""
+def _far(wish: _Wish, longest: float = math.inf) -> tuple[Label, Places]:
+    """The text upright, at the end of a leader no longer than that [points]."""
     upright = _label(wish.label.text, wish.label.size, rotation=0.0, colour=wish.label.colour, bold=wish.label.bold)
-    return upright, partial(_led, wish=wish)
+    return upright, partial(_led, wish=wish, longest=longest)
 
 
-def _led(label: Label, wish: _Wish) -> Iterator[Candidate]:
-    for place in with_leader(label, wish.spot, wish.radius, Spot(0.0, 0.0)):
+def _led(label: Label, wish: _Wish, longest: float) -> Iterator[Candidate]:
+    for place in with_leader(label, wish.spot, wish.radius, Spot(0.0, 0.0), longest):
         if wish.keeps_off is None or not shapely.contains_xy(wish.keeps_off, place.box.x, place.box.y):
             yield place
 
@@ -185,31 +219,33 @@ def _label(text: str, size: float, *, rotation: float, colour: str, bold: bool =
     return Label(words, size, text_width(words, size, bold=bold), bold, colour, rotation)
 
 
-def _slab(marks: Sequence[Mark], seen: View) -> shapely.Polygon | None:
-    """The slab on paper: a text about something else would seem to belong to it."""
-    outlines = [mark for mark in marks if isinstance(mark, PathMark) and mark.layer == "SLAB"]
-    return shapely.Polygon([seen.spot(at) for at in outlines[0].points(0.01)]) if outlines else None
-
-
 def _under(mark: TextMark, drawn: Sequence[tuple[str, list[Segment]]]) -> list[Segment]:
     """The lines that a text can be about: a drive that ends on a lot line does not shorten that line."""
     layers = _ABOUT.get(mark.layer, (mark.layer,))
     return [line for layer, lines in drawn if layer in layers for line in lines]
 
 
-def _text_wish(mark: TextMark, seen: View, lines: list[Segment]) -> _Wish:
+def _text_wish(mark: TextMark, seen: View, lines: list[Segment], heavy: Heavy) -> _Wish:
     spot, colour = seen.spot(mark.at), LAYERS[mark.layer].colour
+    upright = _label(mark.text, mark.size, rotation=0.0, colour=colour)
+    wish = _Wish(
+        upright,
+        spot,
+        partial(_free, spot=spot, side=mark.side),
+        heavy.bars(mark.layer, spot),
+        layer=mark.layer,
+        optional=mark.layer == "TIE",
+        keeps_off=None if mark.layer in _ON_SLAB else heavy.slab,
+    )
     if mark.along is None:
-        upright = _label(mark.text, mark.size, rotation=0.0, colour=colour)
-        return _Wish(upright, spot, partial(_free, spot=spot, side=mark.side))
+        return wish
     label = _label(mark.text, mark.size, rotation=readable_rotation(mark.along), colour=colour)
     span = span_under(spot, label.rotation, lines)
     too_long = label.width > _OVERHANG * sum(span)
     if too_long and mark.layer in _SHORT:
-        upright = _label(mark.text, mark.size, rotation=0.0, colour=colour)
-        return _Wish(upright, spot, partial(_free, spot=spot, side=mark.side), optional=mark.layer == "TIE")
+        return wish
     places = partial(_along, spot=spot, side=mark.side, span=span)
-    return _Wish(label, spot, places, too_long=too_long, optional=mark.layer == "TIE")
+    return replace(wish, label=label, places=places, too_long=too_long)
 
 
 def _free(label: Label, spot: Spot, side: float) -> Iterator[Candidate]:
@@ -232,12 +268,13 @@ def _along(label: Label, spot: Spot, side: float, span: tuple[float, float]) -> 
             yield place
 
 
-def _point_wish(mark: SymbolMark, seen: View, middle: Spot) -> _Wish:
+def _point_wish(mark: SymbolMark, seen: View, middle: Spot, heavy: Heavy) -> _Wish:
     spot, radius = seen.spot(mark.at), symbol_radius(mark.shape, emphasis=mark.emphasis)
     label = _label(mark.label, POINT_SIZE, rotation=0.0, colour=LAYERS[mark.layer].colour, bold=mark.emphasis)
     far = math.hypot(spot.x - middle.x, spot.y - middle.y)
     outward = Spot((spot.x - middle.x) / far, (spot.y - middle.y) / far) if far > 1.0 else Spot(0.0, 0.0)
-    return _Wish(label, spot, partial(beside_point, at=spot, radius=radius, outward=outward), radius)
+    places = partial(beside_point, at=spot, radius=radius, outward=outward)
+    return _Wish(label, spot, places, heavy.bars(mark.layer, spot), radius)
 
 
 def _name_area(mark: SymbolMark, seen: View) -> Box:

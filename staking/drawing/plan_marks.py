@@ -103,8 +103,7 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield from _side_lengths(layout)
     for name, corners in form.parts:
         yield PathMark("PART", corners, closed=True)
-        out = vector(mean(corners[:2]), mean(corners[2:]))
-        yield TextMark("PART", mean(corners), name, side=azimuth_of(out), size=NAME)
+        yield _part_text(layout, name, corners)
     inside = polygon(form.drawn).representative_point()
     floor = layout.site.declared.plan.floor_elevation
     if floor is not None:
@@ -112,16 +111,25 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield TextMark("SLAB", Point(inside.x, inside.y), text, size=DIMENSION)
 
 
+def _part_text(layout: Layout, name: str, corners: Sequence[Point]) -> TextMark:
+    """Name, width along the slab and depth away from it."""
+    write = layout.notation.length
+    width, depth = (write(distance(corners[n], corners[n + 1])) for n in (0, 1))
+    out = vector(mean(corners[:2]), mean(corners[2:]))
+    return TextMark("PART", mean(corners), f"{name}, {width} by {depth}", side=azimuth_of(out), size=NAME)
+
+
 def _side_lengths(layout: Layout) -> Iterator[Mark]:
     form = layout.slab.form
     for side, piece in zip(layout.sides, form.pieces, strict=True):
-        inward = azimuth_of(form.outward(side.index).reversed())
-        text, along = layout.notation.length(side.length), None
+        outward = form.outward(side.index)
+        text, along, beside = layout.notation.length(side.length), None, outward
         if side.radius is None:
-            along = side.azimuth
+            along, beside = side.azimuth, outward.reversed()
         else:
             text = f"arc {text}, R {layout.notation.length(side.radius)}"
-        yield TextMark("DIMENSION", piece.at(piece.length / 2), text, along=along, side=inward, size=DIMENSION)
+        at = piece.at(piece.length / 2)
+        yield TextMark("DIMENSION", at, text, along=along, side=azimuth_of(beside), size=DIMENSION)
 
 
 def _symbols(layout: Layout, window: shapely.Polygon, *, stakes: bool) -> Iterator[Mark]:
@@ -132,6 +140,8 @@ def _symbols(layout: Layout, window: shapely.Polygon, *, stakes: bool) -> Iterat
             yield SymbolMark("GIVEN", at, name, shape="given")
     for name, corner in zip(layout.corner_names, layout.slab.form.corners, strict=True):
         yield SymbolMark("CORNER", corner, name, emphasis=True)
+    for crossing in layout.crossings:
+        yield SymbolMark("STRING", crossing.at, crossing.name, shape="nail")
     if stakes and layout.site.declared.plan.stakes:
         yield from (stake_mark(it) for it in layout.stakes if it.kind != "corner" and _inside(it.at, window))
 

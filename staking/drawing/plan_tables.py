@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import groupby
+from itertools import chain, groupby
+from operator import attrgetter
+from types import MappingProxyType
 
 import shapely
 
@@ -18,6 +21,7 @@ from staking.drawing.plan_marks import MANY_SIDES, features_of_kind, shown_point
 from staking.drawing.plan_text import Block, Cell, Sample
 from staking.drawing.site_marks import bearing, curve_tags, surveyed
 from staking.drawing.symbols import symbol
+from staking.findings import Severity
 from staking.layout.computed import Layout, LotSide, Margin, SideLength
 from staking.survey.paths import Arc
 from staking.survey.points import Point
@@ -48,7 +52,7 @@ def blocks_of(layout: Layout, marks: Sequence[Mark], words: PlanWords, *, stakes
         Block("", tuple((label.upper(), value) for label, value in _facts(layout, words)), strong=frozenset({1})),
         _room(layout),
         *_curves(layout),
-        Block("Findings to settle", _bullets(words.findings)),
+        Block("Findings to settle", _bullets(_settled_here(layout, words.findings, stakes=stakes))),
         _legend(marks),
         Block("Notes", _bullets(tuple(_notes(layout)))),
         _across(layout),
@@ -77,6 +81,28 @@ def _bullets(lines: Sequence[str]) -> tuple[tuple[Cell, ...], ...]:
     return tuple(("•", line) for line in lines)
 
 
+def _settled_here(layout: Layout, findings: Sequence[str], *, stakes: bool) -> tuple[str, ...]:
+    """The findings about what the plan shows; those about stakes only where it shows stakes, unless they stop the job.
+
+    The code stands in brackets at the end of each.
+    """
+    shown = stakes and layout.site.declared.plan.stakes
+    stop = Severity.STOP.words.upper()
+    return tuple(it for it in findings if shown or it.startswith(stop) or not _OF_STAKES.search(it))
+
+
+_OF_STAKES = re.compile(r"\[stake-[a-z-]+\]$")
+
+_GIVEN_BY: Mapping[str, str] = MappingProxyType(
+    {
+        "surveyor": "by a surveyor",
+        "plat": "from the plat",
+        "owner": "as the owner gave them",
+        "taped": "as taped",
+    }
+)
+
+
 def _facts(layout: Layout, words: PlanWords) -> Iterator[tuple[str, str]]:
     plan, lot = layout.site.declared.plan, layout.site.declared.lot
     decimal = layout.notation.decimal
@@ -91,7 +117,7 @@ def _facts(layout: Layout, words: PlanWords) -> Iterator[tuple[str, str]]:
         ("Street level", decimal(plan.street_elevation, 2) if plan.street_elevation is not None else ""),
         (
             "Lot lines",
-            ", ".join(filter(None, (f"by {lot.given_by}" if lot.given_by else "", lot.source))) if lot else "",
+            ", ".join(filter(None, (_GIVEN_BY.get(lot.given_by or "", ""), lot.source))) if lot else "",
         ),
     )
     yield from words.facts[1:]  # the job itself stands in the title
@@ -99,7 +125,8 @@ def _facts(layout: Layout, words: PlanWords) -> Iterator[tuple[str, str]]:
 
 
 def _room(layout: Layout) -> Block:
-    rows = [_margin_row(layout, margin) for margin in layout.margins]
+    margins = chain.from_iterable(sorted(own, key=_exempt) for _, own in groupby(layout.margins, key=attrgetter("of")))
+    rows = [_margin_row(layout, margin) for margin in margins]
     write = layout.notation.length
     rows += [(name, write(far), "-", "-") for name, far, _, _ in building_distances(layout)]
     return Block(
@@ -108,12 +135,18 @@ def _room(layout: Layout) -> Block:
         ("to", "is", "required", "to spare"),
         right=frozenset({1, 2, 3}),
         strong=frozenset({1}),
+        over=True,
     )
+
+
+def _exempt(margin: Margin) -> bool:
+    """Whether it is about something for which the setback does not hold; such rows stand below the setback's own."""
+    return margin.rule == "lot line" and margin.what != "outline"
 
 
 def _margin_row(layout: Layout, margin: Margin) -> tuple[Cell, ...]:
     write = layout.notation.length
-    given = margin.rule != "lot line" or margin.what != "outline"
+    given = margin.rule != "lot line" or _exempt(margin)
     name = f"{'TOO NEAR: ' if margin.room < 0 else ''}{_margin_name(margin)}"
     if not given:
         return name, write(margin.distance), "no figure", "-"
@@ -121,14 +154,18 @@ def _margin_row(layout: Layout, margin: Margin) -> tuple[Cell, ...]:
 
 
 def _margin_name(margin: Margin) -> str:
-    """The line or area, and what of the slab is meant where it is not the outline."""
+    """The rule with its line or area, and what of the slab is meant where it is not the outline."""
     rules = {
-        "setback": f"lot {margin.of}",
-        "lot line": f"lot {margin.of}",
+        "setback": f"{margin.of} setback",
+        "lot line": f"lot line {margin.of}",
         "street centre": f"street centre, {margin.of}",
     }
     name = rules.get(margin.rule, margin.of)
-    return name if margin.what == "outline" else f"{name}, {margin.what}"
+    if margin.what == "outline":
+        return name
+    # The setback does not hold for these parts; nothing may reach over the lot line all the same.
+    exempt = margin.rule == "lot line" and margin.what == "parts"
+    return f"{name}, {'exempt parts' if exempt else margin.what}"
 
 
 def _curves(layout: Layout) -> Iterator[Block]:
@@ -229,22 +266,30 @@ def _covered(layout: Layout) -> float:
 
 
 _SYMBOLS: tuple[tuple[SymbolShape, str, str], ...] = (
-    ("stake", "CORNER", "corner of the slab"),
+    ("stake", "CORNER", "slab corner"),
     ("pin", "GIVEN", "lot corner, as given"),
     ("given", "GIVEN", "given point"),
     ("thing", "FEATURE", "tree, pole, well or other thing"),
+    ("stake", "OFFSET", "offset stake"),
+    ("pin", "BOARD", "post of a batter board"),
     ("nail", "BOARD", "nail"),
+    ("foot", "MARK", "mark along a side"),
+    ("nail", "STRING", "crossing of strings"),
 )
 
 
 def _legend(marks: Sequence[Mark]) -> Block:
     """What is drawn, and nothing else, two to a row."""
     drawn = {mark.layer for mark in marks if not isinstance(mark, SymbolMark)}
-    shapes = {mark.shape for mark in marks if isinstance(mark, SymbolMark)}
+    symbols = {
+        (mark.shape, "FEATURE" if mark.shape == "thing" else mark.layer)
+        for mark in marks
+        if isinstance(mark, SymbolMark)
+    }
     entries = [
         (Sample(symbol(shape, Spot(0, 0), LAYERS[layer].colour), 26, 9), words)
         for shape, layer, words in _SYMBOLS
-        if shape in shapes
+        if (shape, layer) in symbols
     ]
     filled = {mark.layer for mark in marks if isinstance(mark, PathMark) and mark.filled}
     entries += [

@@ -24,6 +24,7 @@ _HAIR = 0.01  # points that a column is wider than its widest text
 _RULE = Stroke(0.9)
 _THIN = Stroke(0.4, "#444444")
 _TALL = 150.0  # points; a row that is higher is broken between its lines
+_APART = 2.2  # points above and below a row of two lines: its name must not be read with other figures
 _BEFORE = 5.0  # points above the rule over a title
 
 
@@ -41,7 +42,10 @@ Cell = str | Sample
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A table with a title. right: columns set flush right. strong: those in bold. first: belongs on the first page."""
+    """A table with a title. right: columns set flush right. strong: those in bold. first: belongs on the first page.
+
+    over: a text of the first column that is too long for it stands over the rest of its row.
+    """
 
     title: str
     rows: tuple[tuple[Cell, ...], ...]
@@ -49,6 +53,7 @@ class Block:
     right: frozenset[int] = frozenset()
     strong: frozenset[int] = frozenset()
     first: bool = True
+    over: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +177,7 @@ def block_set(block: Block, width: float, size: float) -> SetBlock:
     columns, unbroken = _columns(block, width, size)
     if not unbroken and size > LEAST:
         return block_set(block, width, max(LEAST, size - 0.25))
-    rows = (_row(row, columns, size, bold=block.strong, right=block.right) for row in block.rows)
+    rows = (_block_row(block, row, columns, width, size) for row in block.rows)
     return SetBlock(_top(block, width, columns, size), tuple(part for row in rows for part in _parts(row, size)))
 
 
@@ -265,6 +270,8 @@ def _columns(block: Block, width: float, size: float) -> tuple[list[_Column], bo
     count = len(wanted)
     room = width - _GAP * (count - 1)
     least = [wanted[i] if i in block.right else min(wanted[i], widest[i].word_wide(size)) for i in range(count)]
+    if block.over:
+        least[0] = min(wanted[0], _NARROWEST)
     whole = list(wanted)
     unbroken = sum(least) <= room or not block.right
     wanted = _narrowed(_narrowed(wanted, least, room), [_NARROWEST] * count, room)
@@ -286,6 +293,31 @@ def _narrowed(wanted: Sequence[float], least: Sequence[float], room: float) -> l
         widest = max((i for i in range(len(widths)) if spare[i] > 0), key=widths.__getitem__)
         widths[widest] -= min(spare[widest], max(1.0, (sum(widths) - room) / 4))
     return widths
+
+
+def _block_row(block: Block, cells: Sequence[Cell], columns: Sequence[_Column], width: float, size: float) -> Measured:
+    """A row of a block in its columns, its first text over the rest where the block asks for that."""
+    first = cells[0]
+    row = partial(_row, columns=columns, size=size, bold=block.strong, right=block.right)
+    bold = 0 in block.strong
+    if not block.over or not isinstance(first, str):
+        return row(cells)
+    long = text_width(first, size, bold=bold) + _HAIR
+    if long <= _room_before(cells[1], columns[0], columns[1], size, bold=1 in block.strong):
+        return row(cells, columns=[columns[0]._replace(width=max(long, columns[0].width), fits=True), *columns[1:]])
+    over, rest = lines_set(first, width, size, bold=bold), row(("", *cells[1:]))
+    return Measured(over.height + rest.height + 2 * _APART, partial(_over_drawn, over, rest))
+
+
+def _room_before(cell: Cell, left: _Column, right: _Column, size: float, *, bold: bool) -> float:
+    """The width from a column to what stands flush right in the next."""
+    wide = text_width(cell, size, bold=bold) if isinstance(cell, str) else right.width
+    return max(left.width, right.start + right.width - wide - _GAP - left.start)
+
+
+def _over_drawn(over: SetRow, rest: Measured) -> SetRow:
+    lowered = rest.moved(0, -over.height - _APART)
+    return _joined(over.height + rest.height + 2 * _APART, (over.moved(0, -_APART), lowered))
 
 
 def _row(

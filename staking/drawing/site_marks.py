@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.drawing.feature_marks import NAME, building_distances
 from staking.drawing.marks import CircleMark, LineMark, Mark, PathMark, TextMark
+from staking.findings import Severity
 from staking.layout.computed import Layout, Lot, LotSide, Margin
 from staking.layout.lots import side_strips
 from staking.survey.lines import Line
@@ -155,23 +156,46 @@ def _ring(piece: shapely.Polygon) -> tuple[Point, ...]:
 
 
 def tie_marks(layout: Layout) -> Iterator[Mark]:
-    """Least distances from the slab to every lot line and to every other building."""
-    ties = [it for it in layout.margins if it.rule in ("setback", "lot line") and it.what == "outline"]
-    lines = [(it.at, it.foot, it.distance) for it in ties]
-    lines += [(at, foot, distance) for _, distance, at, foot in building_distances(layout)]
-    for at, foot, distance in lines:
-        if vector(at, foot).length <= _SAME:
-            continue
-        yield LineMark("DIMENSION", at, foot, arrows=True)
-        direction = vector(at, foot).unit()
-        yield TextMark(
-            "DIMENSION",
-            mean([at, foot]),
-            layout.notation.length(distance),
-            along=azimuth_of(direction),
-            side=azimuth_of(direction.left()),
-            size=DIMENSION,
-        )
+    """Least distances from the slab to every lot line and every other building, and to whatever it is too near to."""
+    write = layout.notation.length
+    lines = [(it.at, it.foot, _tie_text(layout, it)) for it in _tied(layout)]
+    lines += [(at, foot, write(distance)) for _, distance, at, foot in building_distances(layout)]
+    for at, foot, text in lines:
+        if vector(at, foot).length > _SAME:
+            yield from _tie(at, foot, text)
+
+
+def _tie(at: Point, foot: Point, text: str) -> Iterator[Mark]:
+    yield LineMark("DIMENSION", at, foot, arrows=True)
+    direction = vector(at, foot).unit()
+    along, side = azimuth_of(direction), azimuth_of(direction.left())
+    yield TextMark("DIMENSION", mean([at, foot]), text, along=along, side=side, size=DIMENSION)
+
+
+def _tie_text(layout: Layout, margin: Margin) -> str:
+    # The edge of the roof is a thin line: without the word the tie would seem to begin at the slab.
+    text = layout.notation.length(margin.distance)
+    return f"{text} to eaves" if margin.what == "eaves" else text
+
+
+def _tied(layout: Layout) -> list[Margin]:
+    """From the outline to every lot line; besides, every margin that a warning or something graver speaks of."""
+    sides = [it for it in layout.margins if it.rule in ("setback", "lot line") and it.what == "outline"]
+    shown = list(sides)
+    for margin in layout.margins:
+        if margin.severity >= Severity.WARNING and _straight(margin) and not any(_alike(margin, it) for it in shown):
+            shown.append(margin)
+    return shown
+
+
+def _straight(margin: Margin) -> bool:
+    """Whether the distance is that of its two places: how deep the slab stands in an area is none."""
+    return abs(vector(margin.at, margin.foot).length - abs(margin.distance)) <= _SAME
+
+
+def _alike(one: Margin, other: Margin) -> bool:
+    """Whether two ties would be drawn over each other."""
+    return vector(one.at, other.at).length <= _SAME and vector(one.foot, other.foot).length <= _SAME
 
 
 def diagonal_marks(layout: Layout) -> Iterator[Mark]:

@@ -65,8 +65,7 @@ def pdf(sheet: Sheet, paper: Paper) -> bytes:
         invariant=1,
         initialFontName=REGULAR,
     )
-    blocks = (flowables(block, page.room) for block in sheet.blocks)
-    story = [NextPageTemplate("later"), *_head(sheet, page.room), *chain.from_iterable(blocks)]
+    story = [NextPageTemplate("later"), *_head(sheet, page.room), *flowables(sheet.blocks, page.room)]
     document.build(story, canvasmaker=partial(_CountedCanvas, draw_number=page.number))
     return stream.getvalue()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from reportlab.lib import colors
@@ -50,26 +50,63 @@ class Room(NamedTuple):
     share: float
 
 
-def flowables(block: Block, room: Room) -> list[Flowable]:
-    """The pieces of a block, one below the other."""
-    pieces: list[Flowable]
+Piece = Flowable | list[Flowable]  # a list is kept together on one page
+
+
+def flowables(blocks: Sequence[Block], room: Room) -> Iterator[Flowable]:
+    """The pieces of all blocks, one below the other; a heading never stands alone at the foot of a page."""
+    headings: list[Flowable] = []
+    for block in blocks:
+        pieces = _pieces(block, room)
+        if isinstance(block, Heading):
+            headings.extend(_loose(pieces))
+            continue
+        yield from map(_flowable, _headed(headings, pieces, room))
+        headings = []
+    yield from headings
+
+
+def _flowable(piece: Piece) -> Flowable:
+    return KeepTogether(piece) if isinstance(piece, list) else piece
+
+
+def _loose(pieces: Sequence[Piece]) -> Iterator[Flowable]:
+    for piece in pieces:
+        yield from piece if isinstance(piece, list) else (piece,)
+
+
+def _headed(headings: list[Flowable], pieces: list[Piece], room: Room) -> list[Piece]:
+    """The pieces with headings over them, which go where the first piece goes."""
+    if not headings or not pieces:
+        return [*headings, *pieces]
+    first = list(_loose(pieces[:1]))
+    joined = [*headings, *first]
+    if _fits(joined, room):
+        return [joined, *pieces[1:]]
+    # More than a page together: the beginning of the first piece is enough.
+    begun = len(headings) + 2
+    return [joined[:begun], *joined[begun:], *pieces[1:]]
+
+
+def _pieces(block: Block, room: Room) -> list[Piece]:
+    pieces: list[Piece]
     match block:
         case Heading(text=text):
             pieces = [paragraph(text, HEADING)]
         case Paragraph(text=text, strong=strong):
             pieces = [paragraph(text, STRONG if strong else BODY)]
         case Bullets(items=items):
-            pieces = _bullets(items)
+            pieces = [*_bullets(items)]
         case Table():
             pieces = [grid(block, room.width)]
         case Picture():
-            pieces = [KeepTogether(_picture(block, room, room.width))]
+            pieces = [_picture(block, room, room.width)]
         case Step():
             pieces = _step(block, room)
         case Cautions(items=items):
-            pieces = [KeepTogether([_cautions(items, room)])]
+            pieces = [[_cautions(items, room)]]
         case Signatures(roles=roles):
-            pieces = [KeepTogether([_signatures(roles, room)])]
+            pieces = [[_signatures(roles, room)]]
     return pieces
 
 
@@ -84,7 +121,7 @@ def _picture(picture: Picture, room: Room, width: float) -> list[Flowable]:
     return [drawn, *(paragraph(text, CAPTION) for text in words if text)]
 
 
-def _step(step: Step, room: Room) -> list[Flowable]:
+def _step(step: Step, room: Room) -> list[Piece]:
     head = StepHead(step.number, step.title)
     words: list[Flowable] = [paragraph(text) for text in step.text]
     if step.picture is None:
@@ -121,16 +158,16 @@ def _fits(pieces: Sequence[Flowable], room: Room) -> bool:
     return sum(piece.wrap(room.width, room.height)[1] + piece.getSpaceAfter() for piece in pieces) <= room.height
 
 
-def _together(pieces: list[Flowable], room: Room) -> list[Flowable]:
+def _together(pieces: list[Flowable], room: Room) -> list[Piece]:
     if _fits(pieces, room):
-        return [KeepTogether(pieces)]
+        return [pieces]
     # Longer than a page: only the head must not stand alone at its foot.
-    return [KeepTogether(pieces[:2]), *pieces[2:]] if len(pieces) > 2 else pieces
+    return [pieces[:2], *pieces[2:]] if len(pieces) > 2 else [*pieces]
 
 
-def _over_pages(head: StepHead, body: list[Flowable], table: Table | None, room: Room) -> list[Flowable]:
+def _over_pages(head: StepHead, body: list[Flowable], table: Table | None, room: Room) -> list[Piece]:
     below = [grid(table, room.width)] if table else []
-    return [KeepTogether([head, *body[:1]]), *body[1:], *below]
+    return [[head, *body[:1]], *body[1:], *below]
 
 
 def _cautions(items: Sequence[str], room: Room) -> Grid:

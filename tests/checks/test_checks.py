@@ -304,3 +304,10 @@ def test_many_stakes_with_one_fault_are_one_finding() -> None:
     assert "; the same with" in found.message
     off = [stake.name for stake in layout.stakes if stake.entry == 2]
     assert sum(name in found.message for name in off) == len(off)
+
+
+@pytest.mark.parametrize(("north", "codes"), [("120.015", []), ("120.025", ["pins-miss"])])
+def test_pins_in_good_order_are_within_two_hundredths(north: str, codes: list[str]) -> None:
+    """The record held at one pin and aimed at the next: another pin 0.015 ft off is in order, 0.025 ft off is not."""
+    text = _pins(P3=f"{north}, 100").replace("found = {", 'fit = "hold"\nhold = "L1"\naim = "L2"\nfound = {')
+    assert [f.code for f in check(layout_of(text)) if f.code.startswith("pin")] == codes

@@ -51,14 +51,14 @@ def test_facts_leave_out_what_is_empty() -> None:
     facts = plain(tables(layout_of(PLANNED))[""])
     assert ("STREET", "Front Street, 60 ft") in facts
     assert ("FLOOR", "104.50") in facts
-    assert ("LOT LINES", "by surveyor") in facts
+    assert ("LOT LINES", "by a surveyor") in facts
     assert not {"JOB", "ZONING"} & {label for label, _ in facts}
 
 
 def test_room_has_distance_figure_and_margin() -> None:
     """One row a lot line: what it is, what is required, what is to spare."""
     rows = plain(tables(layout_of(PLACED_RECTANGLE))["Room from the slab, least distance"])
-    assert rows[0] == ("lot front", "40' 0\"", "25' 0\"", "15' 0\"")
+    assert rows[0] == ("front setback", "40' 0\"", "25' 0\"", "15' 0\"")
 
 
 def test_a_crossed_line_is_said_in_words() -> None:
@@ -68,7 +68,7 @@ def test_a_crossed_line_is_said_in_words() -> None:
             "Room from the slab, least distance"
         ]
     )
-    assert rows[0] == ("TOO NEAR: lot front", "20' 0\"", "25' 0\"", "-5' 0\"")
+    assert rows[0] == ("TOO NEAR: front setback", "20' 0\"", "25' 0\"", "-5' 0\"")
 
 
 def test_a_line_without_a_figure_says_so() -> None:

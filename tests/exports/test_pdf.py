@@ -145,6 +145,36 @@ def test_step_is_not_torn_apart() -> None:
     assert whole.count(True) == 12
 
 
+FOLLOWERS: tuple[tuple[Block, str], ...] = (
+    (Step(1, "First.", ("Text.",), TABLE, Picture(DRAWING)), "First."),
+    (Picture(DRAWING, "Below."), "Below."),
+    (Table(("x",), (("Row.",),)), "Row."),
+    (Bullets(("Point.",)), "Point."),
+)
+
+
+@pytest.mark.parametrize(("follower", "words"), FOLLOWERS)
+def test_heading_stands_with_what_follows(follower: Block, words: str) -> None:
+    """However far down a page it comes, a heading is on the page on which its step, picture or table begins."""
+    for lines in range(16, 42, 2):
+        pages = _pages(_sheet(Bullets(("filler",) * lines), Heading("Headed."), follower))
+        assert [words in page for page in pages] == ["Headed." in page for page in pages]
+
+
+def test_heading_over_more_than_a_page_stands_with_its_beginning() -> None:
+    """A table or a step of many pages begins below its heading."""
+    table = Table(("stake",), tuple((f"s{n}.",) for n in range(100)))
+    for block in (table, Step(1, "s0.", ("Text.",), table)):
+        pages = _pages(_sheet(Bullets(("filler",) * 38), Heading("Headed."), block))
+        assert ["s0." in page for page in pages][:2] == ["Headed." in page for page in pages][:2]
+        assert len(pages) > 2
+
+
+def test_last_heading_is_printed() -> None:
+    """A heading with nothing below it is not lost."""
+    assert "Headed." in _pages(_sheet(Heading("Headed.")))[0]
+
+
 @pytest.mark.parametrize("picture", [None, Picture(DRAWING)])
 def test_step_longer_than_a_page_goes_over_pages(picture: Picture | None) -> None:
     """A step with a table of a hundred rows is broken, not lost."""

@@ -117,7 +117,7 @@ turns: st.SearchStrategy[Turn] = st.builds(
     Turn, st.floats(0.0, 360.0), st.floats(-5e5, 5e5).map(round), st.floats(-5e6, 5e6).map(round)
 )
 
-PLACED_RECTANGLE = """
+SQUARE_LOT = """
 [site]
 name = "square lot"
 unit = "ft"
@@ -135,6 +135,10 @@ front = 25
 left = 7.5
 right = 7.5
 rear = 20
+"""
+PLACED_RECTANGLE = (
+    SQUARE_LOT
+    + """\
 [slab]
 width = 36
 depth = 24
@@ -146,4 +150,23 @@ distance = 40
 corner = "front-left"
 from = "lot left"
 clear = 30
+"""
+)
+
+# one point and a bearing, no lot and no line
+OPEN_FIELD = """
+[site]
+name = "open field"
+unit = "m"
+[points]
+P = [100, 100]
+[slab]
+width = 12
+depth = 8
+[placement]
+kind = "at_point"
+corner = 1
+at = "P"
+side = "front"
+bearing = 80
 """

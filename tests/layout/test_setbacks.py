@@ -10,9 +10,12 @@ from hypothesis import strategies as st
 from making import PLACED_RECTANGLE, layout_of, sample
 
 from staking import InputError, Layout, check
+from staking.findings import Severity
 from staking.layout.computed import Margin
+from staking.layout.margins import judged
+from staking.sitefile.declared import Margins
 from staking.survey.paths import Arc, nearest
-from staking.survey.points import distance
+from staking.survey.points import Point, distance
 
 FOOT = 0.3048
 
@@ -174,3 +177,58 @@ def test_arcs_that_cannot_be_are_refused(step: str, message: str) -> None:
     with pytest.raises(InputError) as refused:
         layout_of(text)
     assert any(message in finding.message for finding in refused.value.findings)
+
+
+@pytest.mark.parametrize(
+    ("distance", "severity"),
+    [
+        (0.75, Severity.STOP),
+        (1.0, Severity.STRONG),
+        (1.125, Severity.STRONG),
+        (1.25, Severity.WARNING),
+        (1.375, Severity.WARNING),
+        (1.5, Severity.NOTE),
+    ],
+)
+def test_room_that_is_as_large_as_a_limit_is_not_below_it(distance: float, severity: Severity) -> None:
+    """Limits of 0.25 and 0.5 m and a figure of 1 m, numbers that a float holds exactly."""
+    here = Point(0.0, 0.0)
+    margin = judged("setback", "front", 1.0, (distance, here, here), limits=Margins(strong=0.25, warn=0.5))
+    assert margin.severity == severity
+
+
+def test_a_projection_larger_than_the_setback_stops_at_the_lot_line() -> None:
+    """A porch may project 6 ft into a setback of 3 ft, never 3 ft over the line: 2 ft over it are 2 ft too many."""
+    found = _front('{ ordinance = "3 ft", projection = "6 ft" }', PORCH.replace("depth = 6", "depth = 42"))
+    assert found["setback", "parts"].room / FOOT == pytest.approx(-2.0)
+
+
+def test_a_part_that_counts_has_one_margin() -> None:
+    """What the setback is measured to has no margin to the lot line besides."""
+    assert set(_front('{ ordinance = "25 ft" }', PORCH)) == {("setback", "outline")}
+    assert set(_front('{ ordinance = "25 ft", projection = "4 ft" }', PORCH)) == {
+        ("setback", "outline"),
+        ("setback", "parts"),
+    }
+
+
+def test_eaves_stop_at_a_lot_line_without_a_setback() -> None:
+    """A wall 1 ft from a line that has no figure, under a roof that reaches 2 ft beyond it."""
+    text = _changed(("front = 25\n", ""), ("distance = 40", "distance = 1"), ("[placement]", "eaves = 2\n[placement]"))
+    (margin,) = (m for m in layout_of(text).margins if m.of == "front" and m.what == "eaves")
+    assert margin.rule == "lot line"
+    assert margin.room / FOOT == pytest.approx(-1.0)
+
+
+def test_beyond_a_slanted_line_the_farthest_place_counts() -> None:
+    """The right line leans in by 3 ft in 120: at 64 ft it is at 98.4, and a slab that reaches to 104 is over by 5.6."""
+    text = _changed(("C = [120, 100]", "C = [120, 97]"), ("clear = 30", "clear = 68"))
+    right = next(m for m in layout_of(text).margins if m.of == "right")
+    assert right.distance / FOOT == pytest.approx(-5.6 * math.cos(math.atan2(3, 120)))
+
+
+def test_a_separation_from_a_line_square_to_the_wall_is_refused() -> None:
+    """The left line is never in front of the front wall."""
+    asked = '[[separations]]\nname = "w"\nwall = "front"\nto = "lot left"\nleast = 5\n[slab]'
+    with pytest.raises(InputError, match="runs square to the wall"):
+        layout_of(_changed(("[slab]", asked)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from making import layout_of, published
+from making import SQUARE_LOT, layout_of, published
 
 from staking import SolveError
 from staking.survey.intersections import angle_at
@@ -11,25 +11,6 @@ from staking.survey.points import Point, azimuth, distance
 
 CASES = {case["id"]: case for case in published("layout")}
 
-LOT = """
-[site]
-name = "square lot"
-unit = "ft"
-[points]
-A = [0, 0]
-B = [0, 100]
-C = [120, 100]
-D = [120, 0]
-[lot]
-given_by = "surveyor"
-corners = ["A", "B", "C", "D"]
-sides = ["front", "right", "rear", "left"]
-[setbacks]
-front = 25
-left = 7.5
-right = 7.5
-rear = 20
-"""
 PLACED = """
 [placement]
 kind = "from_lines"
@@ -43,7 +24,7 @@ clear = "12'"
 
 
 def _slab(width: str, depth: str, placed: str = PLACED) -> str:
-    return f'{LOT}[slab]\nwidth = "{width}"\ndepth = "{depth}"\n{placed}'
+    return f'{SQUARE_LOT}[slab]\nwidth = "{width}"\ndepth = "{depth}"\n{placed}'
 
 
 @pytest.mark.parametrize("name", ["30.25 by 40.25", "12.5 by 4"])
@@ -197,7 +178,7 @@ def test_a_line_through_the_lot_needs_a_side() -> None:
 
 def test_grid_values_are_brought_to_the_ground_and_back() -> None:
     """With a combined factor the slab has its size on the ground, and its grid coordinates shrink by the factor."""
-    text = LOT.replace("[points]", '[coordinates]\nvalues = "grid"\ncombined_factor = 0.9998\n[points]')
+    text = SQUARE_LOT.replace("[points]", '[coordinates]\nvalues = "grid"\ncombined_factor = 0.9998\n[points]')
     layout = layout_of(text + '[slab]\nwidth = "40 ft"\ndepth = "20 ft"\n' + PLACED)
     a, b = (layout.frame.to_file(corner) for corner in layout.slab.form.corners[:2])
     assert distance(*layout.slab.form.corners[:2]) == pytest.approx(40 * 0.3048, abs=1e-9)

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from making import PLACED_RECTANGLE, SAMPLES, layout_of, sample
 
 from staking import Layout
+from staking.kinds.ground import BaseLine
+from staking.layout.computed import NamedPoint
+from staking.layout.ties import double_ties_of, ties_of
 from staking.survey.intersections import two_tapes
+from staking.survey.lines import Line
 from staking.survey.points import Point, distance
 
 NAMES = [folder.name for folder in SAMPLES]
@@ -100,3 +106,76 @@ def test_corners_of_a_fitted_record_are_not_marks_but_its_pins_are() -> None:
     assert layout.site.declared.lot is not None
     pins = set(layout.site.declared.lot.found.values())
     assert {name for tie in layout.double_ties for name in (tie.first, tie.second)} <= pins
+
+
+HERE = layout_of(PLACED_RECTANGLE).slab.form
+
+
+def _line(name: str, *ends: tuple[float, float]) -> BaseLine:
+    """A line between two places given from the first corner, east and north."""
+    corner = HERE.corners[0]
+    start, end = (Point(corner.east + east, corner.north + north) for east, north in ends)
+    return BaseLine(name, Line(start, end), "start", "end")
+
+
+def _tied(*lines: BaseLine) -> list[str]:
+    """The lines that the first corner is tied to."""
+    return [tie.line for tie in ties_of(HERE, "1234", {line.name: line for line in lines}) if tie.corner == "1"]
+
+
+@pytest.mark.parametrize(("turn", "second"), [(30.0, "slanted"), (10.0, "upright")])
+def test_the_second_tie_crosses_the_first_by_twenty_degrees(turn: float, second: str) -> None:
+    """A near line at 10 degrees to the first one fixes no corner; a farther one square to it does."""
+    east, north = 50 * math.cos(math.radians(turn)), 50 * math.sin(math.radians(turn))
+    lines = (
+        _line("level", (-50, -1), (50, -1)),
+        _line("slanted", (-east, -3 - north), (east, -3 + north)),
+        _line("upright", (-10, -50), (-10, 50)),
+    )
+    assert _tied(*lines) == ["level", second]
+
+
+@pytest.mark.parametrize("stub", [((100, -1), (120, -1)), ((-120, -1), (-100, -1))])
+def test_a_line_that_ends_far_away_is_not_near(stub: tuple[tuple[float, float], tuple[float, float]]) -> None:
+    """Its foot would lie 100 m past its end; a longer line 5 m off serves the crew."""
+    assert _tied(_line("stub", *stub), _line("long", (-50, -5), (50, -5))) == ["long"]
+
+
+def test_noise_does_not_choose_the_line_of_a_tie() -> None:
+    """Of two lines equally near, the one declared first, also where the other is nearer by a millionth of a mm."""
+    assert _tied(_line("first", (-50, -5), (50, -5)), _line("second", (-50, 5 - 1e-9), (50, 5 - 1e-9))) == ["first"]
+
+
+def test_noise_does_not_choose_the_tapes() -> None:
+    """Two pairs of points from which tapes meet squarely but for the last digits: the nearer pair is taken."""
+    places = {"P1": (10.0, 0.0), "P2": (1e-8, 10.0), "P3": (0.0, 12.0)}
+    corner = HERE.corners[0]
+    points = [NamedPoint(name, Point(corner.east + e, corner.north + n)) for name, (e, n) in places.items()]
+    tie = double_ties_of(HERE, "1234", points, 20.0)[0]
+    assert (tie.corner, tie.first, tie.second) == ("1", "P1", "P2")
+
+
+def test_no_tape_is_read_beyond_its_length() -> None:
+    """The front left corner is 50 ft from A, 80.6 from B and 85.4 from D: with 82 ft only A and B can be used."""
+    ties = layout_of(PLACED_RECTANGLE + "[tape]\nlength = 82\n").double_ties
+    assert all(max(tie.first_distance, tie.second_distance) <= 82 * 0.3048 for tie in ties)
+    assert {tie.first + tie.second for tie in ties if tie.corner == "C1"} == {"AB"}
+    assert layout_of(PLACED_RECTANGLE + "[tape]\nlength = 60\n").double_ties == ()
+
+
+def test_many_slanted_corners_get_the_distances_that_skip_one() -> None:
+    """A dodecagon: from each corner to the next but one, round and round."""
+    turns = [math.radians(30 * i) for i in range(12)]
+    vertices = [[round(20 * math.sin(t), 3), round(20 - 20 * math.cos(t), 3)] for t in turns]
+    traced = f'kind = "traced"\nvertices = {vertices}\n'
+    text = PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", traced).replace('"front-left"', "1")
+    pairs = {(d.start, d.end) for d in layout_of(text.replace('side = "front"', 'side = "1-2"')).diagonals}
+    assert pairs == {(f"C{i + 1}", f"C{(i + 2) % 12 + 1}") for i in range(12)}
+
+
+@pytest.mark.parametrize(("turn", "of"), [("left", ["outline", "outline"]), ("right", [])])
+def test_an_end_with_an_arc_is_no_rectangle(turn: str, of: list[str]) -> None:
+    """Diagonals of a bowed end prove no right angle; where it bows in, they leave the slab and are not given."""
+    steps = f'steps = ["right 36", "away 24 curve {turn} 13", "left 36", "toward 24"]'
+    layout = layout_of(PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", f'kind = "traced"\n{steps}\n'))
+    assert [diagonal.of for diagonal in layout.diagonals] == of

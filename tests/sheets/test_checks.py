@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import OPEN_FIELD, PLACED_RECTANGLE, layout_of, sample
 
 from staking import Layout, check
 from staking.sheets.checks import checks_sheet
@@ -39,21 +39,5 @@ def test_margins_are_listed_with_their_verdict() -> None:
 
 def test_without_a_lot_nothing_is_claimed() -> None:
     """A site without lot and areas says that nothing could be checked."""
-    text = """
-[site]
-name = "open field"
-unit = "m"
-[points]
-P = [100, 100]
-[slab]
-width = 12
-depth = 8
-[placement]
-kind = "at_point"
-corner = 1
-at = "P"
-side = "front"
-bearing = 80
-"""
-    words = [block.text for block in _sheet(layout_of(text)).blocks if isinstance(block, Paragraph)]
+    words = [block.text for block in _sheet(layout_of(OPEN_FIELD)).blocks if isinstance(block, Paragraph)]
     assert any("nothing could be checked" in text for text in words)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import OPEN_FIELD, PLACED_RECTANGLE, layout_of, sample
 
 from staking import Layout, check
 from staking.sheets.page import Block, Bullets, Cautions, Paragraph, Sheet, Step, Table
@@ -99,23 +99,7 @@ def test_overruled_stops_are_on_every_page() -> None:
 
 def test_without_a_direction_the_sheet_says_what_to_add() -> None:
     """One point and a bearing: no steps, and the sentence that says which line is missing."""
-    text = """
-[site]
-name = "open field"
-unit = "m"
-[points]
-P = [100, 100]
-[slab]
-width = 12
-depth = 8
-[placement]
-kind = "at_point"
-corner = 1
-at = "P"
-side = "front"
-bearing = 80
-"""
-    sheet = _sheet(layout_of(text))
+    sheet = _sheet(layout_of(OPEN_FIELD))
     assert not _steps(sheet)
     assert "[[references]]" in _words(sheet.blocks)
 

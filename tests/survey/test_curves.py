@@ -284,3 +284,38 @@ def test_deed_with_a_tangent_curve_on_the_ground() -> None:
     arc = placed(Point(0, 0), solved(_given(case)), parse_direction(case["before"]), left=False)
     assert distance(arc.start, arc.end) == pytest.approx(case["gives"]["chord"], abs=case["within"])
     assert azimuth(arc.start, arc.end) == pytest.approx(fold(parse_direction("S62-00-00W")))
+
+
+@pytest.mark.parametrize(("chord", "named"), [(100.004, []), (100.0075, ["chord"])])
+def test_half_of_the_last_digit_is_all_that_an_element_may_be_off(chord: float, named: list[str]) -> None:
+    """60 degrees of exactly 100 have a chord of exactly 100: printed to hundredths, it may be 0.005 off."""
+    said = CurveGiven(left=True, radius=Printed(100), central_angle=Printed(60), chord=Printed(chord, 0.005))
+    assert [one.element for one in contradictions(said)] == named
+
+
+@pytest.mark.parametrize(("off", "named"), [(0.9, []), (1.5, ["start_radial"])])
+def test_halves_of_both_directions_are_added_once(off: float, named: list[str]) -> None:
+    """A radial and a chord to the second may be one second apart: the chord at 30 to the left starts at 60."""
+    said = CurveGiven(left=True, radius=Printed(100), central_angle=Printed(60), chord_azimuth=Printed(30, SECOND / 2))
+    radial = Printed(fold(60 - 90 + off * SECOND), SECOND / 2)
+    assert [one.element for one in contradictions(replace(said, start_radial=radial))] == named
+
+
+def test_halves_of_a_course_and_a_curve_add_up_where_they_meet() -> None:
+    """Each rounded by a hundredth of a degree, they may be two hundredths apart and still be tangent."""
+    assert tangency(Printed(10.0, 0.01), Printed(10.015, 0.01)).tangent
+    assert not tangency(Printed(10.0, 0.01), Printed(10.025, 0.01)).tangent
+
+
+def test_rounding_decides_nothing_about_half_a_circle() -> None:
+    """314.17 on a radius of 100 are 180.006 degrees; half a hundredth in both leaves 0.012 degrees open."""
+    said = CurveGiven(left=True, radius=Printed(100, 0.005), arc=Printed(314.17, 0.005), more_than_half=False)
+    assert contradictions(said) == ()
+
+
+def test_a_diameter_may_be_rounded_twice() -> None:
+    """The radius counts twice in a diameter: 24.694 is within 2 x 0.005 + 0.005 of 2 x 12.34, and 24.696 is not."""
+    said = CurveGiven(left=True, radius=Printed(12.34, 0.005), chord=Printed(24.694, 0.005))
+    assert solved(said).central_angle == pytest.approx(180)
+    with pytest.raises(ValueError, match="no chord"):
+        solved(replace(said, chord=Printed(24.696, 0.005)))

@@ -60,3 +60,10 @@ def test_no_line_through_a_heap_or_a_single_point() -> None:
         best_fit([Point(0, 0)])
     with pytest.raises(ValueError, match="heap"):
         best_fit([Point(0, 0), Point(1, 0), Point(1, 1), Point(0, 1)])
+
+
+def test_a_stubby_row_of_points_still_has_a_direction() -> None:
+    """Four corners of 1.02 by 1 m are no heap: the line runs along the longer side, half a metre from each."""
+    line, residuals = best_fit([Point(0, 0), Point(0, 1), Point(1.02, 0), Point(1.02, 1)])
+    assert abs(line.direction.cross(Vector(1.0, 0.0))) < 1e-9
+    assert residuals == pytest.approx((-0.5, 0.5, -0.5, 0.5))

@@ -346,3 +346,31 @@ def test_far_centre_costs_no_digits() -> None:
     assert arc.radius == pytest.approx(100000.006, abs=0.001)
     assert distance(arc.middle, Point(600050, 200000 - 0.0125)) < 1e-6
     assert difference(90, azimuth_of(arc.start_direction)) == pytest.approx(0.02865, abs=1e-5)
+
+
+def test_three_quarters_of_a_circle_and_their_chord() -> None:
+    """Beyond half a circle the sine of the sweep is below 0: three quarters of 4 pi, and a triangle of 2 by 2."""
+    arc = Arc(Point(2, 0), Point(0, -2), Point(0, 0), left=True)
+    assert path_area([arc, Line(arc.end, arc.start)]) == pytest.approx(3 * math.pi + 2)
+
+
+def test_no_more_chords_than_the_error_asks_for() -> None:
+    """One chord less would leave the arc by more, r (1 - cos(step / 2)); a whole circle stays a figure."""
+    arc = Arc(Point(10, 0), Point(0, 10), Point(0, 0), left=True)
+    chords = len(flattened([arc], 0.01)) - 1
+    errors = [10 * (1 - math.cos(math.pi / 4 / count)) for count in (chords, chords - 1)]
+    assert errors[0] <= 0.01 < errors[1]
+    assert len(flattened([CIRCLE], 10.0)) >= 3
+
+
+def test_how_uneven_an_arc_may_be() -> None:
+    """Half a millionth of a metre between its two radii is rounding, a tenth of a millimetre is not."""
+    assert Arc(Point(2, 0), Point(0, 2.0000005), Point(0, 0), left=True).radius == pytest.approx(2)
+    with pytest.raises(ValueError, match="from its centre"):
+        Arc(Point(2, 0), Point(0, 2.0001), Point(0, 0), left=True)
+
+
+@pytest.mark.parametrize(("off", "fault"), [(0.0075, ("touching", 0, 2)), (0.0125, None)])
+def test_how_near_two_pieces_may_come(off: float, fault: tuple[str, int, int] | None) -> None:
+    """The tip of a notch nearer to the first side than the least is a fault, and farther from it is none."""
+    assert first_fault(_joined([A, B, C, Point(4, off), D], [0.0] * 5), 0.01) == fault

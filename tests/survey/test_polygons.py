@@ -90,3 +90,10 @@ def test_way_past_a_second_wing() -> None:
     """A line that leaves the shape and meets it again is followed to the last crossing."""
     u_shape = shapely.union_all([shapely.box(0, 0, 2, 6), shapely.box(8, 0, 10, 6), shapely.box(0, 0, 10, 1)])
     assert beyond_everything([Line(Point(1, 3), Point(2, 3))], u_shape) == pytest.approx((9.0,))
+
+
+def test_sides_at_the_edge_of_what_is_allowed() -> None:
+    """A side moved in until nothing is left of it is refused; a side exactly as long as the least is no fault."""
+    with pytest.raises(ValueError, match="shorter"):
+        offset_outward([Point(0, 0), Point(4, 0), Point(4, 3), Point(0, 3)], -1.5)
+    assert first_fault([Point(0, 0), Point(4, 0), Point(4, 0.25)], 0.25) is None

@@ -176,3 +176,17 @@ def test_projections_that_cannot_be_computed_are_refused() -> None:
     """The UTM grid system of all zones in one is a projected system, but no projection."""
     with pytest.raises(PositionError, match="cannot be computed"):
         to_lonlat(system("EPSG:32600"), [(585360.0, 4428236.0)])
+
+
+def test_systems_that_stretch_a_little_too_much_are_refused() -> None:
+    """The map of the world at 15 degrees north shows distances 1 / cos 15 = 1.035 times as long."""
+    with pytest.raises(PositionError, match=r"1\.035 times"):
+        to_lonlat(system("EPSG:3857"), [(-1e7, 1_689_200.0)])
+
+
+@pytest.mark.parametrize("lon", [-77.5, -84.5])
+def test_half_a_degree_outside_the_area_is_outside(lon: float) -> None:
+    """UTM zone 17 is made for 84 to 78 degrees west; its neighbours begin there."""
+    there = pyproj.Transformer.from_crs("EPSG:4326", "EPSG:26917", always_xy=True)
+    with pytest.raises(PositionError, match=r"43 km (east|west) of the area"):  # half a degree at 40 degrees north
+        to_lonlat(system("EPSG:26917"), [there.transform(lon, 40.0)])

@@ -202,3 +202,32 @@ def test_hold_and_turn_needs_two_places(hold: int, toward: int) -> None:
     found = [Point(7, 7), Point(7, 7)]
     with pytest.raises(ValueError, match="no direction"):
         hold_and_turn(LOT[:2], found, hold, toward)
+
+
+@pytest.mark.parametrize(
+    ("by", "odd"),
+    [
+        ((0.0, 0.025), 2),  # without another pin: 0.025 cos 30 / sqrt 2 = 0.0153 m, above twice the noise of 0.006 m
+        ((0.025, 0.0), None),  # 0.025 sin 30 / sqrt 2 = 0.0088 m: more than the noise, not twice as much
+        ((0.0, 0.016), None),  # 0.016 cos 30 / sqrt 2 = 0.0098 m
+    ],
+)
+def test_where_a_pin_begins_not_to_belong(by: tuple[float, float], odd: int | None) -> None:
+    """In a triangle of equal sides, one pin a little off: the others fit exactly, any other pair by its distance."""
+    record = (Point(0, 0), Point(30, 0), Point(15, 15 * math.sqrt(3)))
+    slips = ((0.0, 0.0), (0.0, 0.0), by)
+    found = [Point(p.east + e, p.north + n) for p, (e, n) in zip(record, slips, strict=True)]
+    assert least_squares(list(zip(record, found, strict=True))).odd == odd
+
+
+@given(turns, errors, st.booleans())
+def test_a_pin_left_out_leaves_the_fit_of_the_others(
+    turn: float, slips: list[tuple[float, float]], scale: bool
+) -> None:
+    """What is told of each pin left out is the fit of the others alone, and how far it is from its place by them."""
+    pairs = _pairs(_move(turn, (50.0, -20.0)), slips)
+    for out in least_squares(pairs, scale=scale).left_out:
+        others = least_squares([*pairs[: out.index], *pairs[out.index + 1 :]], scale=scale)
+        record, pin = pairs[out.index]
+        assert out.standard_error == pytest.approx(others.standard_error, abs=1e-9)
+        assert out.gap == pytest.approx(distance(others.similarity.apply(record), pin), abs=1e-9)

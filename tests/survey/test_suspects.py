@@ -174,3 +174,37 @@ def test_recorded_slips_are_named() -> None:
         best = {s.what for s in found[:1]}
         assert best <= EXPECTED[kind], record["id"]
         assert bool(best) == bool(EXPECTED[kind]), record["id"]
+
+
+@pytest.mark.parametrize(("share", "suspected"), [(3000, False), (1500, True)])
+def test_when_a_figure_counts_as_closed(share: float, suspected: bool) -> None:
+    """A misclosure of one in three thousand needs no slip to explain it, one in fifteen hundred does."""
+    gap = closure_of_calls(LOT).perimeter / share
+    assert bool(suspects(_with(3, replace(LOT[3], length=LOT[3].length + gap)))) == suspected
+
+
+def test_a_curve_tangent_to_a_curve() -> None:
+    """Due north, 70 degrees to the right, then 40 to the left: the chords run at 35, and at 70 less 20."""
+    steps = steps_of([Call(50.0, 0.0), Call(20.0, None, turn=70.0), Call(10.0, None, turn=-40.0)])
+    assert [azimuth(Point(0, 0), Point(s.east, s.north)) for s in steps[1:]] == pytest.approx([35.0, 50.0])
+
+
+def test_a_bearing_beyond_a_right_angle_is_never_tried() -> None:
+    """Nobody reads N 91 E for N 19 E: a bearing ends at 90 degrees."""
+    lot = _closed((Call(70.0, 91.0), Call(60.0, 220.0)))
+    assert all(s.what != "digits of the bearing" for s in suspects([replace(lot[0], azimuth=19.0), *lot[1:]]))
+
+
+def test_no_length_is_proposed_below_nothing() -> None:
+    """A call that runs the wrong way is not mended by a length with a minus."""
+    found = suspects(_with(2, replace(LOT[2], azimuth=parse_direction("N 23-17-00 W"))))
+    assert found
+    assert all(suspect.instead.length > 0 for suspect in found)
+
+
+def test_among_slips_of_the_pen_the_smaller_misclosure_comes_first() -> None:
+    """87.31 for 87.13 closes exactly; N for S in a call that runs nearly east would nearly close as well."""
+    lot = _closed((FIGURE[0], Call(38.45, parse_direction("S 89-52-30 E"), digits="38.45"), FIGURE[2]))
+    found = suspects([*lot[:2], replace(lot[2], length=87.31, digits="87.31"), lot[3]])
+    assert (found[0].index, found[0].what) == (2, "digits of the length")
+    assert (1, "north for south") in [(suspect.index, suspect.what) for suspect in found]

@@ -186,3 +186,10 @@ def test_curve_turned_the_wrong_way_is_told_by_the_area() -> None:
     assert turned_wrong(wrong, area, 1.0) == (3,)
     assert turned_wrong(right, area, 1.0) == ()
     assert turned_wrong(wrong, area + 500, 1.0) == ()
+
+
+def test_a_millimetre_is_a_misclosure() -> None:
+    """Nothing but arithmetic counts as closed: a millimetre to the north has its direction and its ratio."""
+    found = closure_of([Vector(10.0, 0.0), Vector(-10.0, 0.001)], 20.0)
+    assert (found.azimuth, found.back) == pytest.approx((0.0, 180.0))
+    assert found.ratio == pytest.approx(20_000)
