@@ -56,7 +56,8 @@ READING: Mapping[str, str] = MappingProxyType(
         "unreadable-file": "The file is not there, may not be opened, is a folder, a pipe or a device, or is far too "
         "large for a site file.",
         "encoding": "The file is not plain text in UTF-8. The finding names the first byte that does not fit and, "
-        "where it can be told, the encoding the file is in. Save it again as UTF-8.",
+        "where it can be told, the encoding the file is in. Save it again as UTF-8. A picture, an archive or another "
+        "file that is no text at all is named for what it is.",
         "empty-file": "The file holds nothing, or only comments. `staking new` writes one to start from.",
         "toml": "A line is not TOML: a quote or bracket is missing, a length stands without quotes, a key or table "
         "stands twice. Feet and inches are the usual reason: an inch mark ends a text in double quotes, a feet mark "

@@ -100,7 +100,7 @@ def _of(margin: Margin) -> str:
 
 def _ways(layout: Layout, room: Room) -> Iterator[str]:
     if room.clears:
-        yield "as seen from its front, and by the compass, it can still go:"
+        yield "as seen from its front, and by the compass, it can still go, rounded down:"
         yield from (f"  {way.name:<7}{_reach(layout, way)}" for way in room.ways)
         return
     out = [way for way in room.ways if way.clears_at is not None]

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.sitefile.declared import AroundPoint
 
 LISTS = 12  # published lists of what a site plan or form survey must show, read for this table
 
@@ -50,7 +51,10 @@ def _shown(absent: str, *kinds: str) -> Callable[[Layout], bool]:
 
 
 def _easements(layout: Layout) -> bool:
-    return bool(layout.kept_clear) or "easements" in layout.site.declared.plan.none
+    """A strip or an area; a circle around a tree or a well is no easement."""
+    declared = layout.site.declared
+    strips = any(not isinstance(area, AroundPoint) for area in declared.keep_clear)
+    return strips or "easements" in declared.plan.none
 
 
 def _projections(layout: Layout) -> bool:

@@ -9,12 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from staking.survey.intersections import PARALLEL, crossing
 from staking.survey.lines import Line
 from staking.survey.points import Point, distance, moved, vector
+
+_ON_LINE = 1e-6  # metres; a corner this near to a line lies on it
 
 
 def signed_area(corners: Sequence[Point]) -> float:
@@ -118,14 +122,24 @@ def ring_corners(ring: shapely.LinearRing) -> tuple[Point, ...]:
 def beyond_everything(lines: Sequence[Line], shape: BaseGeometry) -> tuple[float, ...]:
     """How far along each line one must go from its end to be past a whole shape [m from the line's start].
 
-    Where nothing of the shape lies ahead of a line's end, its own length.
+    Where nothing of the shape lies ahead of a line's end, its own length. A corner of the shape within _ON_LINE of the
+    line lies on it: whether an edge that runs along the line meets it must not hang on the last digits.
     """
     west, south, east, north = shape.bounds
     rim = [Point(x, y) for x in (west, east) for y in (south, north)]
     far = [line.length + max(distance(line.end, corner) for corner in rim) + 1.0 for line in lines]
     ahead = [line_string(Line(line.end, line.at(reach))) for line, reach in zip(lines, far, strict=True)]
     shared = shapely.intersection(ahead, shape)
+    corners = shapely.get_coordinates(shape)
     return tuple(
-        max([line.along(Point(float(x), float(y))) for x, y in shapely.get_coordinates(piece)], default=line.length)
+        max([line.length, *_alongs(line, shapely.get_coordinates(piece)), *_alongs(line, corners, _ON_LINE)])
         for line, piece in zip(lines, shared, strict=True)
     )
+
+
+def _alongs(line: Line, corners: NDArray[np.float64], within: float = math.inf) -> list[float]:
+    """How far along a line those corners stand that are so near to it [m]. corners: (n, 2), east and north."""
+    from_start = corners - [line.start.east, line.start.north]
+    along = from_start @ [line.direction.east, line.direction.north]
+    aside = from_start @ [-line.direction.north, line.direction.east]
+    return [float(each) for each in along[np.abs(aside) < within]]

@@ -55,6 +55,15 @@ def test_a_feature_fills_its_item() -> None:
     assert missing(layout_of(FULL.replace('"buildings", ', "") + shed)) == ()
 
 
+def test_a_tree_is_no_easement() -> None:
+    """A circle to keep clear leaves the question open; a strip along a side answers it."""
+    asked = FULL.replace('"easements", ', "")
+    circle = '[[keep_clear]]\nname = "oak"\naround = "A"\nradius = 1\n'
+    strip = '[[keep_clear]]\nname = "drain"\nalong = "rear"\nwidth = 5\n'
+    assert [item.key for item in missing(layout_of(asked + circle))] == ["easements in [[keep_clear]]"]
+    assert missing(layout_of(asked + strip)) == ()
+
+
 def test_items_stand_in_the_order_of_their_weight() -> None:
     """No count above that of the lists read, and none above the one before."""
     assert all(1 <= item.lists <= LISTS for item in ITEMS)

@@ -98,3 +98,40 @@ def test_strings_of_the_sample_with_a_porch() -> None:
     whole = layout.slab.form.whole
     held = [s for s in layout.stakes if s.kind in ("offset", "nail")]
     assert min(whole.distance(shapely.Point(s.at.east, s.at.north)) for s in held) > 1.0
+
+
+RECESS = """
+[slab]
+kind = "traced"
+steps = ["right {a}", "away {deep}", "right {b}", "toward {deep}", "right {a}", "away 12", "left {whole}", "toward 12"]
+
+[placement]
+kind = "from_lines"
+side = "{side}"
+reference = "lot front"
+distance = {ahead}
+corner = 1
+from = "lot left"
+clear = {aside}
+
+[[stakes]]
+kind = "offsets"
+distance = 1.5
+[[stakes]]
+kind = "batter_boards"
+back = 2.0
+"""
+
+
+@given(random_sites, st.integers(1, 4), st.integers(1, 4), st.integers(1, 9))
+@settings(max_examples=25, deadline=None)
+def test_sides_on_one_line_share_a_string(site: RandomSite, a: int, b: int, deep: int) -> None:
+    """On both hands of a recess: one stake and one nail at each end of the line, which name both sides."""
+    recess = RECESS.replace("{a}", str(a)).replace("{b}", str(b)).replace("{deep}", str(deep))
+    recess = recess.replace("{whole}", str(2 * a + b)).replace("{side}", "1-2")
+    layout = layout_of(site.text(slab=recess))
+    for kind in ("offset", "nail"):
+        own = [stake for stake in layout.stakes if stake.kind == kind and "1-2" in stake.note and "5-6" in stake.note]
+        assert [stake.side for stake in own] in ([0, 4], [4, 0])
+        at = [stake.at for stake in layout.stakes if stake.kind == kind]
+        assert min(distance(p, q) for i, p in enumerate(at) for q in at[:i]) > 1e-3

@@ -88,7 +88,7 @@ class BatterBoards(Record):
 
     def _nail(self, form: Form, end: StringEnd, back: float) -> Place:
         at = end.line.at(end.past + back)
-        side = form.outline.side_label(end.side)
+        sides = end.sides_label(form.outline)
         beyond = form.outline.corner_label(end.corner) if end.clear else "the whole outline"
         return Place(
             at,
@@ -97,7 +97,7 @@ class BatterBoards(Record):
             side=end.side,
             corner=end.corner,
             along=form.sides[end.side].along(at),
-            words=f"nail for the string of {side}, {{0}} beyond {beyond}",
+            words=f"nail for the string of {sides}, {{0}} beyond {beyond}",
             lengths=(back,),
         )
 
@@ -107,9 +107,9 @@ class BatterBoards(Record):
         over = PAST_STRING if self.board is None else self.board / 2
         across = end.line.direction.left()
         posts = (moved(nail.at, across, over), moved(nail.at, across, -over))
-        side = form.outline.side_label(end.side)
+        sides = end.sides_label(form.outline)
         left, right = (
-            Place(p, "post", "batter_boards", words=f"post of the board across the string of {side}") for p in posts
+            Place(p, "post", "batter_boards", words=f"post of the board across the string of {sides}") for p in posts
         )
         return SetOut((left, nail, right), (Board(posts, nail.at, end.side),))
 

@@ -18,13 +18,13 @@ class Offsets(Record):
     distance: PositiveLength = Field(description="beyond the end of the side, along its own line")
 
     def set_out(self, form: Form) -> SetOut:
-        """Two stakes a side. At an inside corner the stake stands beyond the whole outline on that line."""
+        """Two stakes for each line along which sides run. At an inside corner: beyond the whole outline on it."""
         return SetOut(tuple(self._stake(form, end) for end in string_ends(form)))
 
     def _stake(self, form: Form, end: StringEnd) -> Place:
         along = end.past + self.distance
         beyond = form.outline.corner_label(end.corner) if end.clear else "the whole outline"
-        side = form.outline.side_label(end.side)
+        sides = end.sides_label(form.outline)
         at = end.line.at(along)
         return Place(
             at,
@@ -33,6 +33,6 @@ class Offsets(Record):
             side=end.side,
             corner=end.corner,
             along=form.sides[end.side].along(at),
-            words=f"{{0}} beyond {beyond} on the line of {side}",
+            words=f"{{0}} beyond {beyond} on the line of {sides}",
             lengths=(self.distance,),
         )

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import Literal
 
-from staking.kinds.slab import Form
+from staking.kinds.slab import SAME, Form, Outline
 from staking.survey.lines import Line
-from staking.survey.points import Point
+from staking.survey.points import Point, distance
 from staking.survey.polygons import beyond_everything
+
+_CLEAR = 1e-6  # metres within which a string's end counts as that of its side
 
 Series = Literal["corners", "offsets", "batter_boards", "marks"]
 StakeKind = Literal["corner", "part corner", "offset", "post", "nail", "mark"]
@@ -57,6 +62,7 @@ class StringEnd:
 
     corner: the corner of the outline it passes last, from 0. past [m along line]: where everything of the slab
     on this line is behind. clear: whether that is the corner itself, as it is everywhere but at inside corners.
+    others: sides on the same line, as those of a recess have on both hands of it, over which this end holds the string.
     """
 
     side: int
@@ -64,6 +70,16 @@ class StringEnd:
     line: Line
     past: float
     clear: bool
+    others: tuple[int, ...] = ()
+
+    @property
+    def stops(self) -> Point:
+        """Where everything of the slab on this line is behind."""
+        return self.line.at(self.past)
+
+    def sides_label(self, outline: Outline) -> str:
+        """The sides whose string it holds, in words."""
+        return " and ".join(outline.side_label(side) for side in (self.side, *self.others))
 
 
 def string_ends(form: Form) -> tuple[StringEnd, ...]:
@@ -77,7 +93,46 @@ def string_ends(form: Form) -> tuple[StringEnd, ...]:
         if not form.straight(corner)
     ]
     past = beyond_everything([toward for _, _, toward in ends], form.whole)
-    return tuple(
-        StringEnd(side, corner, toward, far, clear=far - toward.length < 1e-6)
-        for (side, corner, toward), far in zip(ends, past, strict=True)
+    return _shared(
+        [
+            StringEnd(side, corner, toward, far, clear=far - toward.length < _CLEAR)
+            for (side, corner, toward), far in zip(ends, past, strict=True)
+        ]
     )
+
+
+def _shared(ends: Sequence[StringEnd]) -> tuple[StringEnd, ...]:
+    """The ends without those at which the string of another side on the same line ends already.
+
+    The one nearest to its own side stays and holds the string for all of them.
+    """
+    kept = {}
+    for group in _groups(ends):
+        first = min(group, key=lambda end: (end.past - end.line.length, end.side))
+        kept[first] = replace(first, others=tuple(sorted(end.side for end in group if end is not first)))
+    return tuple(kept[end] for end in ends if end in kept)
+
+
+def _groups(ends: Sequence[StringEnd]) -> list[list[StringEnd]]:
+    """The ends that are one; looked for among those of like easting only, so that many sides take no long time."""
+    groups: list[list[StringEnd]] = []
+    near: list[list[StringEnd]] = []
+    last = -math.inf
+    for east, end in sorted(((it.stops.east, it) for it in ends), key=itemgetter(0)):
+        near = near if east - last < _CLEAR else []
+        group = next((it for it in near if _one_end(it[0], end)), None)
+        if group is None:
+            group = []
+            near.append(group)
+            groups.append(group)
+        group.append(end)
+        last = east
+    return groups
+
+
+def _one_end(one: StringEnd, other: StringEnd) -> bool:
+    """Whether two strings run along one line and end in one place."""
+    same = (
+        one.line.direction.dot(other.line.direction) > 0 and abs(one.line.direction.cross(other.line.direction)) < SAME
+    )
+    return same and distance(one.stops, other.stops) < _CLEAR
