@@ -101,8 +101,8 @@ SOLVING: Mapping[str, str] = MappingProxyType(
         "what to add.",
         "outline-open": "A traced outline does not come back to its beginning. The finding says by how much, and after "
         "which step.",
-        "outline-faulty": "The outline crosses or touches itself, runs back along itself, or has a side without "
-        "length.",
+        "outline-faulty": "The outline, an area to keep clear or a feature crosses or touches itself, runs back along "
+        "itself, or has a side without length.",
         "lot-faulty": "The same for the lot: its corners are not named in order around it.",
     }
 )

@@ -104,14 +104,16 @@ def _other_corner(layout: Layout, measured: _Measured) -> Iterator[Finding]:
     if reaches[nearest] >= reaches[named] - ON_LINE / 10:
         return
     write = layout.notation.both
-    stands = f'stands {write(reaches[nearest])} from "{base.name}"'
+    if reaches[named] < -ON_LINE:  # all of it lies beyond the line, which other findings stop
+        return
+    stands = f'stands {write(reaches[nearest])} from "{base.name}", nearer than'
     if reaches[nearest] < 0:
-        stands = f'lies {write(-reaches[nearest])} beyond "{base.name}"'
+        stands = f'lies {write(-reaches[nearest])} beyond "{base.name}", on the other side of it than'
     yield Finding(
         "other-corner-nearer",
         Severity.WARNING,
-        f"{form.outline.corner_label(nearest)} {stands}, nearer than {form.outline.corner_label(named)} with "
-        f"{write(reaches[named])}",
+        f"{form.outline.corner_label(nearest)} {stands} {form.outline.corner_label(named)} with "
+        f"{write(max(0.0, reaches[named]))}",
         layout.site.place("placement", measured.named_by),
         f"name the nearer {measured.named_by} if the distance must hold there; the margins below are from the "
         "nearest place",

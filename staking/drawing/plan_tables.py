@@ -262,7 +262,9 @@ def _covered(layout: Layout) -> float:
         if feature.outline:
             shapes.append(polygon([layout.points[name].at for name in feature.outline]).buffer(0))
     inside = shapely.union_all(shapes)
-    return float((inside.intersection(polygon(layout.lot.drawn)) if layout.lot else inside).area)
+    chords = layout.slab.form.shape.area  # arcs are drawn as chords, the slab's own area is exact
+    covered = inside.intersection(polygon(layout.lot.drawn)) if layout.lot else inside
+    return float(covered.area) + layout.slab.area - chords
 
 
 _SYMBOLS: tuple[tuple[SymbolShape, str, str], ...] = (

@@ -106,7 +106,7 @@ def _facts(facts: tuple[tuple[str, str], ...], width: float) -> Grid:
 
 def _running(sheet: Sheet) -> str:
     # One line: whose page this is, when it lies alone in the mud.
-    words = " · ".join([sheet.title, *(value for _, value in sheet.facts[:2] if value)])
+    words = " · ".join([sheet.title, *(value for _, value in sheet.facts[:2] if value not in ("", "-"))])
     return words if len(words) <= _RUNNING else words[: _RUNNING - 1] + "…"
 
 

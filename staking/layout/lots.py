@@ -14,7 +14,7 @@ from staking.kinds.slab import CHORD, SHORTEST
 from staking.layout.computed import KeptClear, Lot, LotSide, NamedPoint
 from staking.layout.records import RecordReport, lay_out, slip_words
 from staking.layout.trouble import Trouble
-from staking.sitefile.declared import AlongSide, AroundPoint, KeepClear, Site
+from staking.sitefile.declared import AlongSide, AroundPoint, InsidePoints, KeepClear, Site
 from staking.survey.lines import Line
 from staking.survey.paths import Arc, Piece, flattened, path_area
 from staking.survey.paths import first_fault as path_fault
@@ -63,18 +63,43 @@ def _refuse_faults(pieces: Sequence[Piece], names: Sequence[str], record: Record
     fault = first_fault([p.start for p in pieces], SHORTEST) if straight else path_fault(pieces, SHORTEST)
     if fault is None:
         return
-    what, a, b = fault
-    first, second = (f"{names[i]} to {names[(i + 1) % len(names)]}" for i in (a, b))
-    sentences = {
-        "short": f"the lot side {first} has no length",
-        "spike": f"the lot side {second} runs back along {first}",
-        "touching": f"the lot sides {first} and {second} touch",
-        "crossing": f"the lot sides {first} and {second} cross",
-    }
     remedy = "name the corners in order around the lot, each once"
     if record is not None:
         remedy = f"compare the calls with the record. {slip_words(record)}".strip()
-    raise RuleError(sentences[what], code="lot-faulty", remedy=remedy)
+    raise RuleError(_fault_words("the lot", names, fault), code="lot-faulty", remedy=remedy)
+
+
+def _fault_words(whose: str, names: Sequence[str], fault: tuple[str, int, int]) -> str:
+    """What is wrong with the sides of a ring of named corners."""
+    what, a, b = fault
+    first, second = (f"{names[i]} to {names[(i + 1) % len(names)]}" for i in (a, b))
+    return {
+        "short": f"the side {first} of {whose} has no length",
+        "spike": f"the side {second} of {whose} runs back along {first}",
+        "touching": f"the sides {first} and {second} of {whose} touch",
+        "crossing": f"the sides {first} and {second} of {whose} cross",
+    }[what]
+
+
+def refuse_crossed_areas(site: Site, points: Mapping[str, NamedPoint], trouble: Trouble) -> None:
+    """Raise SolveError for areas to keep clear and features whose named corners make no plain ring."""
+    declared = site.declared
+    rings = [
+        *(
+            ("keep_clear", i, "points", it.name, it.points)
+            for i, it in enumerate(declared.keep_clear)
+            if isinstance(it, InsidePoints)
+        ),
+        *(("features", i, "outline", it.name, it.outline) for i, it in enumerate(declared.features) if it.outline),
+    ]
+    for table, index, key, name, corners in rings:
+        fault = first_fault([points[corner].at for corner in corners], SHORTEST)
+        with trouble.at(table, index):
+            if fault:
+                words = _fault_words(f'"{name}"' if name else "the outline", corners, fault)
+                remedy = "name the corners in order around it, each once"
+                raise RuleError(words, key=key, code="outline-faulty", remedy=remedy)
+    trouble.stop()
 
 
 def lot_lines(site: Site, lot: Lot | None) -> tuple[dict[str, BaseLine], dict[str, str]]:

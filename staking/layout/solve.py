@@ -8,7 +8,7 @@ from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.frames import Frame, frame_about
-from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, with_corners
+from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
 from staking.layout.references import with_references
@@ -26,6 +26,7 @@ def solve(site: Site) -> Layout:
     frame = _frame(site)
     given = _points(site, frame)
     lot = lot_of(site, given, trouble)
+    refuse_crossed_areas(site, given, trouble)
     points = with_corners(given, lot)
     lines, bent = lot_lines(site, lot)
     bare = Ground({name: p.at for name, p in points.items()}, lines, lot.drawn if lot else (), bent)

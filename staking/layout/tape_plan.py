@@ -373,6 +373,9 @@ def _pulls(layout: Layout, plan: TapePlan | None) -> Iterator[tuple[float, str]]
     yield from ((side.chord, side.label) for side in layout.sides)
     yield from ((line.length, f"the diagonal {line.start} to {line.end}") for line in layout.diagonals)
     yield from ((tie.distance, f"{tie.corner} square from {tie.line}") for tie in layout.ties)
+    for double in layout.double_ties:
+        yield double.first_distance, f"{double.corner} from {double.first}"
+        yield double.second_distance, f"{double.corner} from {double.second}"
     if plan is None:
         return
     base, (one, two, three, four) = plan.reference, plan.names

@@ -20,6 +20,9 @@ SOURCE = (
 )
 
 
+_NOISE = 1e-6  # metres; a computed 10 ft is 10 ft whatever its last digits
+
+
 @dataclass(frozen=True, slots=True)
 class Tolerance:
     """plus_minus [m]; None where the source gives no figure for such a length."""
@@ -33,9 +36,9 @@ def of_length(length: float) -> Tolerance:
     >>> round(of_length(12.0).plus_minus / INCH, 6)
     0.25
     """
-    if length < 10 * FOOT:
+    if length < 10 * FOOT - _NOISE:
         return Tolerance(INCH / 8)
-    return Tolerance(INCH / 4 if length <= 100 * FOOT else None)
+    return Tolerance(INCH / 4 if length <= 100 * FOOT + _NOISE else None)
 
 
 def of_diagonal(length: float) -> Tolerance:

@@ -80,7 +80,8 @@ def _facts_of_slab(layout: Layout, plan: TapePlan | None) -> Iterator[str]:
     longest, _ = longest_pull(layout, plan)
     yield (
         f"Bring a steel tape longer than {layout.notation.length(longest)}, string, a plumb bob, stakes and tacks. "
-        "Hold the tape level, pull it the same every time, and read it twice."
+        "A place far along a line may be measured in parts. Hold the tape level, pull it the same every time, and read "
+        "it twice."
     )
     yield "Distances are level distances on the ground. On a slope hold the tape level and plumb down."
 

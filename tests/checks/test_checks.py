@@ -311,3 +311,15 @@ def test_pins_in_good_order_are_within_two_hundredths(north: str, codes: list[st
     """The record held at one pin and aimed at the next: another pin 0.015 ft off is in order, 0.025 ft off is not."""
     text = _pins(P3=f"{north}, 100").replace("found = {", 'fit = "hold"\nhold = "L1"\naim = "L2"\nfound = {')
     assert [f.code for f in check(layout_of(text)) if f.code.startswith("pin")] == codes
+
+
+def test_a_slab_wholly_beyond_its_line_has_no_nearer_corner() -> None:
+    """The stop says how far it lies beyond; no corner is called nearer with a distance below nothing."""
+    text = _changed(("rear = 20\n", "rear = 20\n"), ("distance = 40", 'distance = 40\ntoward = "W"'))
+    found = check(layout_of(text.replace("[lot]", "W = [-90, 30]\n[lot]", 1)))
+    assert any(f.code == "setback-crossed" and f.severity == Severity.STOP for f in found)
+    nearer = [f.message for f in found if f.code == "other-corner-nearer"]
+    assert nearer == [
+        'corner 2 (front-right) lies 6\' 0" (6.000 ft) beyond "lot left", on the other side of it than '
+        "corner 1 (front-left) with 30' 0\" (30.000 ft)"
+    ]

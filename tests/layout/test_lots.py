@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from making import PLACED_RECTANGLE, layout_of
 
-from staking import InputError
+from staking import InputError, SolveError
 
 FT2 = 0.3048**2
 
@@ -140,3 +140,20 @@ def test_an_exempt_part_may_not_cross_the_lot_line() -> None:
     (over,) = (m for m in layout.margins if m.rule == "lot line" and m.of == "front")
     assert over.what == "parts"
     assert over.room / 0.3048 == pytest.approx(-2.0)
+
+
+@pytest.mark.parametrize(
+    ("table", "words"),
+    [
+        ('[[keep_clear]]\nname = "pond"\npoints = ["A", "C", "B", "D"]\n', 'sides A to C and B to D of "pond" cross'),
+        ('[[features]]\nkind = "drive"\nname = "drive"\noutline = ["A", "C", "B", "D"]\n', 'of "drive" cross'),
+    ],
+)
+def test_areas_that_cross_themselves_are_named(table: str, words: str) -> None:
+    """A pond or a drive whose corners are out of order stops the reading with its line, not with a crash."""
+    with pytest.raises(SolveError) as caught:
+        layout_of(PLACED_RECTANGLE + table)
+    (finding,) = caught.value.findings
+    assert words in finding.message
+    assert finding.code == "outline-faulty"
+    assert finding.place is not None

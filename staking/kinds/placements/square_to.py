@@ -77,6 +77,10 @@ def clearance(point: Point, line: Line, inward: Vector) -> float:
 
 def check_grip(first: BaseLine, second: BaseLine, key: str) -> None:
     """Raise RuleError where the second line runs so nearly along the first that it holds nothing."""
+    if first.name == second.name:
+        raise RuleError(
+            f'"{first.name}" is named twice', key=key, code="open-placement", remedy="name a line that crosses it"
+        )
     sine = abs(first.line.direction.cross(second.line.direction))
     if sine < SLIPPERY:
         raise RuleError(
