@@ -40,6 +40,12 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "known. Lines are LINE and closed LWPOLYLINE (POLYLINE in R12); dimensions are LINE and TEXT. All text is "
             "ASCII. A note below the drawing says site, revision, unit, system and fingerprint.",
         ),
+        "landxml.xml": (
+            "the programs of the surveyor",
+            "LandXML 1.2: units, coordinate system and factor, every given point and every stake (CgPoints), the lot "
+            "as a parcel and slab, parts, reference lines and areas as plan features, with true curves and 4 decimals. "
+            "A point is north, east and, where it is known, elevation. See [LandXML](../tasks/landxml.md).",
+        ),
         "layout.geojson": (
             "a map in a browser or geographic information system",
             "The same points, the slab, its parts, the lot, the areas and reference lines, in longitude and latitude "
@@ -83,7 +89,8 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
 )
 RECORD = (
     "Version of the program, site, revision, unit, coordinate system, values and factor, the SHA-256 of the site file "
-    "and of its point files, what was withheld or written despite a stop, how many findings of each severity, and size "
+    "and of its point files, what was withheld or written despite a stop, what each list of "
+    "stakes holds (columns, unit, values, factor, changed names), how many findings of each severity, and size "
     "and SHA-256 of every file."
 )
 
@@ -136,7 +143,8 @@ def _stakeout() -> str:
         f"Columns where nothing is said: `{columns}`. `--columns` takes any of `{','.join(COLUMNS)}`, in any order, "
         f"each once. `--delimiter` takes {', '.join(DELIMITERS)}; with space, blanks inside a note become `_`, and a "
         "name with a blank or an elevation that is not known is refused. `--decimals` takes 2 to 6. `--header` adds a "
-        "line with the names of the columns."
+        "line with the names of the columns. Each `[[stakeout]]` of the site file adds a file `stakeout_NAME.csv` in a "
+        "form of its own; see [lists for instruments](../tasks/stakeout_lists.md)."
     )
 
 

@@ -50,7 +50,7 @@ DECIDED: Mapping[str, str] = MappingProxyType(
     }
 )
 
-# what is said while a site file or a list of points is read; all of them stop but the last
+# what is said while a site file or a list of points is read; all of them stop but those of OF_READING
 READING: Mapping[str, str] = MappingProxyType(
     {
         "unreadable-file": "The file is not there, may not be opened, is a folder, a pipe or a device, or is far too "
@@ -86,6 +86,13 @@ READING: Mapping[str, str] = MappingProxyType(
         "bad-columns": "It is not clear which column of a list holds what, or the header says one thing and the site "
         "file another, the unit included. The two feet are never mixed up silently.",
         "bad-row": "A row of a list of points cannot be used. The finding names the row and the reason.",
+        "bad-landxml": "A LandXML file cannot be used: it is cut short or no LandXML 1.0 to 1.2, has a DOCTYPE, or "
+        "states no unit or another one than the site file. See [LandXML](../tasks/landxml.md).",
+        "bad-parcel": "A parcel of a LandXML file cannot be the lot: it does not close, has a spiral or an irregular "
+        "line, a piece taken out of it, or a curve that contradicts itself.",
+        "landxml-read": "What was read from a LandXML file, in which units and system. Compare it with "
+        "`[coordinates]`.",
+        "parcel-read": "Which parcel is the lot, with its corners and the names of its sides.",
         "too-many": "There are more mistakes than are worth printing. Correct the first ones and run again.",
         "repeated-point": "A list holds the same point twice at the same place. The first is used.",
     }
@@ -109,7 +116,7 @@ SOLVING: Mapping[str, str] = MappingProxyType(
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
-OF_READING = {"repeated-point": Severity.NOTE.words}
+OF_READING = dict.fromkeys(("repeated-point", "landxml-read", "parcel-read"), Severity.NOTE.words)
 OF_DESCRIBING = {
     "description-long": Severity.STOP.words,
     "description-empty": Severity.STOP.words,

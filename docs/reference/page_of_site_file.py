@@ -53,6 +53,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "lot": "The lot by its corners, or by the courses of a record. Several sides may bear one name; a setback then "
         "holds for all of them. Only a licensed surveyor locates a property line. See "
         "[a lot from its record](../tasks/lot_from_a_record.md).",
+        "lot.parcel": "A parcel of a LandXML file that is the lot, as an inline table: "
+        '`parcel = { path = "survey.xml", name = "LOT 7" }`. See [LandXML](../tasks/landxml.md).',
         "lot.courses": "The calls of a record in order, straight ones and curves. Lengths may be in feet of "
         "either kind, "
         "metres, chains (`ch`), rods (`rd`), links (`lk`) or `vara`. A number is taken to the precision it is printed "
@@ -82,6 +84,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",
+        "stakeout": "Lists of stakes, each in a file `stakeout_NAME.csv` and in the form that one instrument takes. "
+        "`stakeout.csv` is written in any case. See [lists for instruments](../tasks/stakeout_lists.md).",
         "numbering": "The first number of each series of stakes. A number that a given point has is passed over.",
         "tape": "What the crew has in hand.",
     }
@@ -96,6 +100,7 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_read_step": "step",
         "_named": "new name",
         "_words": "text",
+        "_file_word": "word for a file name",
         "_record_length": "length as printed",
         "_record_angle": "angle or bearing as printed",
     }
@@ -234,5 +239,5 @@ def _default(field: FieldInfo) -> str:
     if isinstance(value, float) and "length" in type_words(field.annotation, tuple(field.metadata)):
         return f"{value / FOOT:g} ft" if value else "0"
     if isinstance(value, tuple):
-        return ", ".join(f"{each:g}" for each in value) or "none"
+        return ", ".join(each if isinstance(each, str) else f"{each:g}" for each in value) or "none"
     return {None: "none", "": "empty"}.get(value, f'`"{value}"`' if isinstance(value, str) else f"`{value}`")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from staking.checks import checklist, letters, lines, margins, placement, points, position, record, stakes
+from staking.checks import checklist, letters, lines, margins, placement, points, position, record, stake_lists, stakes
 from staking.checks.question import Check
 from staking.findings import Finding
 from staking.layout.computed import Layout
@@ -13,6 +13,7 @@ CHECKS: tuple[Check, ...] = (
     lines.CHECK,
     placement.CHECK,
     stakes.CHECK,
+    stake_lists.CHECK,
     points.CHECK,
     position.CHECK,
     letters.CHECK,

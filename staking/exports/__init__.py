@@ -108,6 +108,12 @@ def _dxf(made: Made) -> bytes:
     return dxf(made.layout, made.drawing, version=made.options.dxf_version, remarks=remarks)
 
 
+def _landxml(made: Made) -> bytes:
+    from staking.exports.landxml import landxml  # noqa: PLC0415 - opened when needed
+
+    return landxml(made.layout, made.despite)
+
+
 def _geojson(made: Made) -> bytes:
     from staking.exports.geojson import layout_geojson  # noqa: PLC0415 - opened when needed
 
@@ -116,8 +122,10 @@ def _geojson(made: Made) -> bytes:
 
 def _json(made: Made) -> bytes:
     from staking.exports.layout_json import layout_json  # noqa: PLC0415 - opened when needed
+    from staking.exports.stake_lists import stake_list_facts  # noqa: PLC0415 - opened when needed
 
-    return layout_json(made.layout, made.findings, withheld=bool(made.withheld), despite=made.despite)
+    held = stake_list_facts(made)
+    return layout_json(made.layout, made.findings, withheld=bool(made.withheld), despite=made.despite, stakeout=held)
 
 
 def _pdf(sheet: Sheet, options: Options) -> bytes:
@@ -149,6 +157,7 @@ EXPORTS: tuple[Export, ...] = (
     Export("points.csv", _points, stakes=True),
     Export("stakeout.csv", _stakeout, stakes=True),
     Export("layout.dxf", _dxf, stakes=True),
+    Export("landxml.xml", _landxml, stakes=True),
     Export("layout.geojson", _geojson, stakes=True, positioned=True),
     Export("tape_and_string.pdf", lambda made: _pdf(made.tape_sheet, made.options), stakes=True),
     Export("tape_and_string.html", lambda made: _html(made.tape_sheet), stakes=True),

@@ -11,6 +11,7 @@ from staking.errors import PositionError
 from staking.exports import EXPORTS, Made, Options
 from staking.exports.bundle import write_bundle
 from staking.exports.layout_json import frame_facts
+from staking.exports.stake_lists import check_files, stake_list_facts, stake_list_files
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.version import VERSION
@@ -57,6 +58,8 @@ def _files(made: Made) -> dict[str, bytes]:
         except PositionError:
             if not asked.positioned:
                 raise
+    files |= stake_list_files(made)
+    check_files(made, files)
     return files
 
 
@@ -72,6 +75,7 @@ def _record(made: Made) -> dict[str, object]:
         "point_files": dict(layout.site.sources),
         "withheld": list(made.withheld),
         "despite": list(made.despite),
+        "stakeout": stake_list_facts(made),
         "findings": {
             severity.words: sum(finding.severity == severity for finding in made.findings) for severity in Severity
         },

@@ -29,9 +29,17 @@ Json = dict[str, Any]
 
 
 def layout_json(
-    layout: Layout, findings: Sequence[Finding], *, withheld: bool = False, despite: Sequence[str] = ()
+    layout: Layout,
+    findings: Sequence[Finding],
+    *,
+    withheld: bool = False,
+    despite: Sequence[str] = (),
+    stakeout: Sequence[Json] = (),
 ) -> bytes:
-    """The layout as JSON. withheld: leave out where stakes stand. despite: codes of findings that were overruled."""
+    """The layout as JSON. withheld: leave out where stakes stand. despite: codes of findings that were overruled.
+
+    stakeout: what each list of stakes holds, and in which form.
+    """
     content = {
         "format": FORMAT,
         "site": _site(layout),
@@ -48,6 +56,7 @@ def layout_json(
         "buildable_area": _areas(layout, layout.buildable),
         "keep_clear": [{"name": area.name, "areas": _areas(layout, area.shape)} for area in layout.kept_clear],
         "stakes": [_stake(layout, index, row, withheld=withheld) for index, row in enumerate(stake_rows(layout))],
+        "stakeout": list(stakeout),
         "batter_boards": [] if withheld else [_board(layout, index) for index in range(len(layout.boards))],
         "sides": _sides(layout),
         "diagonals": _diagonals(layout),

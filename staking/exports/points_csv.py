@@ -13,6 +13,7 @@ import csv
 import io
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 
 from staking.errors import OutputError, suggestion
@@ -22,17 +23,29 @@ from staking.notation import COORDINATE_DECIMALS, Notation
 
 COLUMNS = ("name", "north", "east", "elevation", "kind", "note")
 STAKEOUT_COLUMNS = ("name", "north", "east", "elevation", "note")
-DELIMITERS: Mapping[str, str] = MappingProxyType({"comma": ",", "semicolon": ";", "tab": "\t", "blank": " "})
+NUMBERS = ("north", "east", "elevation")  # columns that hold lengths
+DELIMITERS: Mapping[str, str] = MappingProxyType({"comma": ",", "semicolon": ";", "tab": "\t", "space": " "})
 DECIMALS = range(2, 7)  # fewer lose the stake, more are noise; own choice
 
 _RUNS_AS_FORMULA = "=+-@"
+
+
+@dataclass(frozen=True, slots=True)
+class TableForm:
+    """How a table is written. decimal_mark: a point or a comma, in numbers only."""
+
+    delimiter: str = ","
+    decimals: int = COORDINATE_DECIMALS
+    decimal_mark: str = "."
+    header: bool = False
+
 
 _Cell = Callable[[PointRow, Notation, int], str]
 
 
 def points_csv(layout: Layout) -> bytes:
     """Every given and computed point, with a header, four decimals. An unknown elevation is an empty cell."""
-    return _table(layout.notation, point_rows(layout), COLUMNS, header=True)
+    return table(layout.notation, point_rows(layout), COLUMNS, TableForm(header=True))
 
 
 def stakeout_csv(
@@ -51,8 +64,8 @@ def stakeout_csv(
     delimiters and decimals.
     """
     _check(columns, delimiter, decimals)
-    rows = stake_rows(layout)
-    return _table(layout.notation, rows, columns, delimiter=delimiter, decimals=decimals, header=header)
+    form = TableForm(delimiter, decimals, header=header)
+    return table(layout.notation, stake_rows(layout), columns, form)
 
 
 def _check(columns: Sequence[str], delimiter: str, decimals: int) -> None:
@@ -69,22 +82,21 @@ def _check(columns: Sequence[str], delimiter: str, decimals: int) -> None:
         )
 
 
-def _table(
+def table(
     notation: Notation,
     rows: Iterable[PointRow],
     columns: Sequence[str],
-    *,
-    delimiter: str = ",",
-    decimals: int = COORDINATE_DECIMALS,
-    header: bool,
+    form: TableForm,
 ) -> bytes:
+    """Rows in columns, in the unit of a notation."""
     text = io.StringIO(newline="")
-    writer = csv.writer(text, delimiter=delimiter, lineterminator="\r\n")
-    if header:
+    writer = csv.writer(text, delimiter=form.delimiter, lineterminator="\r\n")
+    if form.header:
         writer.writerow(columns)
     for row in rows:
-        cells = {column: _CELLS[column](row, notation, decimals) for column in columns}
-        writer.writerow((_unquoted(row, cells) if delimiter == " " else cells).values())
+        cells = {column: _CELLS[column](row, notation, form.decimals) for column in columns}
+        cells |= {column: cells[column].replace(".", form.decimal_mark) for column in columns if column in NUMBERS}
+        writer.writerow((_unquoted(row, cells) if form.delimiter == " " else cells).values())
     return text.getvalue().encode("utf-8")
 
 

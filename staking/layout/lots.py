@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError
 from staking.kinds.ground import ON_LINE, BaseLine
-from staking.kinds.slab import CHORD, SHORTEST
+from staking.kinds.slab import CHORD, SHORTEST, pieces_of
 from staking.layout.computed import KeptClear, Lot, LotSide, NamedPoint
 from staking.layout.records import RecordReport, lay_out, slip_words
 from staking.layout.trouble import Trouble
@@ -18,7 +18,7 @@ from staking.sitefile.declared import AlongSide, AroundPoint, InsidePoints, Keep
 from staking.survey.lines import Line
 from staking.survey.paths import Arc, Piece, flattened, path_area
 from staking.survey.paths import first_fault as path_fault
-from staking.survey.polygons import first_fault, polygon, sides_of
+from staking.survey.polygons import first_fault, polygon
 
 ROUND = 64  # chords a quarter circle: the edge of a 25 ft strip is drawn within 0.6 mm; margins do not use it
 
@@ -34,7 +34,7 @@ def lot_of(site: Site, points: Mapping[str, NamedPoint], trouble: Trouble) -> Lo
         sides: Sequence[str] = [course.side for course in declared.courses]
     else:
         names, sides, record = declared.corners, declared.sides, None
-        pieces = sides_of(tuple(points[name].at for name in names))
+        pieces = pieces_of(tuple(points[name].at for name in names), site.bulges)
     with trouble.at("lot", "courses" if record else "corners"):
         _refuse_faults(pieces, names, record)
     trouble.stop()

@@ -21,7 +21,7 @@ from staking.kinds.outlines.slab import Part
 from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
-from staking.sitefile import declared, plan_declared
+from staking.sitefile import declared, landxml_declared, plan_declared, stakeout_declared
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
@@ -39,6 +39,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "points": {"": declared.GivenPoint},
         "point_files": {"": declared.PointFile},
         "lot": {"": declared.Lot},
+        "lot.parcel": {"": landxml_declared.ParcelSource},
         "lot.courses": COURSES,
         "lot.vara": {"": declared.Vara},
         "setbacks": {"": declared.Setback},
@@ -54,6 +55,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "slab.parts": {"": Part},
         "placement": PLACEMENTS,
         "stakes": STAKES,
+        "stakeout": {"": stakeout_declared.StakeList},
         "numbering": {"": declared.Numbering},
         "tape": {"": declared.Tape},
         "plan": {"": plan_declared.PlanSheet},
@@ -214,7 +216,8 @@ class _Complaint:
     @property
     def _table(self) -> str:
         table = [part for part in self.path[:-1] if isinstance(part, str)]
-        return "slab.parts" if table[:2] == ["slab", "parts"] else (table or [""])[0]
+        inner = ".".join(table[:2])
+        return inner if inner in ("slab.parts", "lot.parcel") else (table or [""])[0]
 
     def _siblings(self) -> Mapping[str, type[Record]]:
         """The records that may stand in this table, by their kinds."""

@@ -31,7 +31,9 @@ from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
+from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
+from staking.sitefile.stakeout_declared import StakeList
 from staking.units import UNITS, Unit
 
 TAG = "kind:"  # marks the tags of kinds in the location of an error, so that the reader can leave them out
@@ -110,9 +112,12 @@ Given = Annotated[GivenPoint, BeforeValidator(_spread)]
 class PointFile(Record):
     """[[point_files]]: a list of points beside the site file."""
 
-    path: Words = Field(description="relative to this file, never outside its folder")
+    path: Words = Field(description="relative to this file, never outside its folder; .xml is read as LandXML")
     columns: Words = Field(default="", description='"name,north,east,elevation,note" where the file has no header')
     unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
+    elevation_unit: Literal["", "m", "ft", "ftUS"] = Field(
+        default="", description="of the elevations in a LandXML file that does not state it"
+    )
 
 
 CourseKind = Annotated[
@@ -133,6 +138,9 @@ class Lot(Record):
 
     corners: tuple[str, ...] = Field(default=(), description="names of points, in order around the lot")
     sides: tuple[Name, ...] = Field(default=(), description="the name of the side from each corner to the next")
+    parcel: ParcelSource | None = Field(
+        default=None, description="instead of corners: a parcel of a LandXML file, { path = ..., name = ... }"
+    )
     start: str = Field(default="", description="instead of corners: the point where the courses begin")
     courses: tuple[CourseKind, ...] = Field(default=(), description="the record's calls, in order")
     adjust: Literal["none", "compass"] = Field(
@@ -169,7 +177,7 @@ class Lot(Record):
 
     @model_validator(mode="after")
     def _one_way(self) -> Lot:
-        if bool(self.corners) == bool(self.courses):
+        if self.parcel is None and bool(self.corners) == bool(self.courses):
             raise _text(
                 "a lot is given either by corners or by courses", 'write corners = ["P1", ...], or [[lot.courses]]'
             )
@@ -370,6 +378,7 @@ class Declared(Record):
     slab: SlabKind
     placement: PlacementKind
     stakes: tuple[StakesKind, ...] = ()
+    stakeout: tuple[StakeList, ...] = ()
     numbering: Numbering = Numbering()
     tape: Tape = Tape()
     plan: PlanSheet = PlanSheet()
@@ -383,6 +392,7 @@ class Site:
 
     given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
     sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
+    bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
     """
 
     declared: Declared
@@ -393,6 +403,7 @@ class Site:
     sources: Mapping[str, str]
     locate: Callable[[tuple[str | int, ...]], Place] = field(repr=False)
     notes: tuple[Finding, ...] = ()
+    bulges: tuple[float, ...] = ()
 
     def place(self, *path: str | int) -> Place:
         """Where in the file a key stands, by its path, for example "setbacks", "front"."""

@@ -29,6 +29,7 @@ POINTS_USED = (
     ("references", _EACH, "toward"),
     ("placement", "at"),
     ("placement", "toward"),
+    ("stakeout", _EACH, "about"),
     ("features", _EACH, "points", _EACH),
     ("features", _EACH, "outline", _EACH),
 )
@@ -47,6 +48,7 @@ UNIQUE = (
     (("separations", _EACH, "name"), "the separation"),
     (("slab", "parts", _EACH, "name"), "the part"),
     (("features", _EACH, "name"), "the feature"),
+    (("stakeout", _EACH, "name"), "the list"),
 )
 
 

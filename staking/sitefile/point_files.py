@@ -50,7 +50,7 @@ def read_points(entry: PointFile, *, folder: Path, unit: Unit, place: Place) -> 
     folder: of the site file.  unit: of the site.  place: of the entry's path in the site file.
     Raises InputError for a file that is not there, may not be read, lies outside the folder, or is no text.
     """
-    path = _inside(entry.path, folder, place)
+    path = inside_folder(entry.path, folder, place)
     shown = plain(str(path), 200)
     try:
         data = read_bytes(path, largest=LARGEST, absent=_ABSENT)
@@ -76,7 +76,7 @@ def apart(one: GivenPoint, other: GivenPoint) -> bool:
     return differ or abs(one.north - other.north) > SAME_PLACE or abs(one.east - other.east) > SAME_PLACE
 
 
-def _inside(name: str, folder: Path, place: Place) -> Path:
+def inside_folder(name: str, folder: Path, place: Place) -> Path:
     """The path of a file that lies in the folder or below it. Raises InputError for every way out."""
     if "\\" in name:
         better = name.replace("\\", "/")

@@ -17,7 +17,9 @@ from staking.findings import Finding, Place
 from staking.sitefile.complaints import plain_findings
 from staking.sitefile.declared import Declared, Given, GivenPoint, PointFile, Site
 from staking.sitefile.degrees import degrees
+from staking.sitefile.landxml import is_landxml, read_landxml
 from staking.sitefile.names import check_names
+from staking.sitefile.parcels import Parcel, parcel_of
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.point_files import PointList, apart, looks_like_points, read_points
 from staking.sitefile.starter import NAME
@@ -28,6 +30,7 @@ from staking.units import SITE_UNITS, UNITS
 MOST = 200  # findings of one file; what comes after is the fault of the first ones
 
 _ABSENT = "name a site file, or a folder that holds site.toml\n`staking new FOLDER` writes one to start from"
+_Known = tuple[dict[str, GivenPoint], dict[str, Place], list[Finding]]  # points, where each stands, clashes
 _POINT: TypeAdapter[GivenPoint] = TypeAdapter(Given)
 
 
@@ -45,10 +48,12 @@ def read_site(path: str | Path) -> Site:
         raise InputError(*_few(list(parsed.findings), file))
     places = Places(file, parsed.mended, text)
     _check_filled(parsed.data, places)
-    declared, wrong = _declared(parsed.data, places)
     lists = _point_lists(parsed.data, Path(path).parent, places)
     given, where, clashes = _given(parsed.data, lists, places)
-    names = islice(check_names(parsed.data, None if lists.findings else given, places), MOST + 1)
+    parcel = _parcel(parsed.data, Path(path).parent, places, lists, (given, where, clashes))
+    whole = parcel.within(parsed.data) if parcel else parsed.data
+    declared, wrong = _declared(whole, places)
+    names = islice(check_names(whole, None if lists.findings else given, places), MOST + 1)
     findings = [*wrong, *lists.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
@@ -57,9 +62,10 @@ def read_site(path: str | Path) -> Site:
         given=MappingProxyType(given),
         file=file,
         fingerprint=hashlib.sha256(data).hexdigest(),
-        sources=MappingProxyType({name: points.fingerprint for name, points in lists.lists.items()}),
+        sources=MappingProxyType(lists.fingerprints | ({parcel.path: parcel.fingerprint} if parcel else {})),
         locate=places.locate,
-        notes=tuple(note for points in lists.lists.values() for note in points.notes),
+        notes=tuple(lists.notes) + ((parcel.note,) if parcel else ()),
+        bulges=parcel.bulges if parcel else (),
     )
 
 
@@ -98,6 +104,14 @@ class _Lists:
     lists: dict[str, PointList] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
+    @property
+    def fingerprints(self) -> dict[str, str]:
+        return {name: points.fingerprint for name, points in self.lists.items()}
+
+    @property
+    def notes(self) -> Iterator[Finding]:
+        return (note for points in self.lists.values() for note in points.notes)
+
 
 def _point_lists(data: Mapping[str, Any], folder: Path, places: Places) -> _Lists:
     result = _Lists()
@@ -109,7 +123,8 @@ def _point_lists(data: Mapping[str, Any], folder: Path, places: Places) -> _List
             if entry.path in result.lists:
                 raise InputError(mistake("duplicate-name", "this file is named twice", place, "name it once"))
             unit = UNITS[_unit(data) or "m"]
-            points = read_points(entry, folder=folder, unit=unit, place=place)
+            reads = read_landxml if is_landxml(entry.path) else read_points
+            points = reads(entry, folder=folder, unit=unit, place=place)
             result.lists[entry.path] = points
             result.findings.extend(points.findings)
         except ValidationError:
@@ -119,22 +134,39 @@ def _point_lists(data: Mapping[str, Any], folder: Path, places: Places) -> _List
     return result
 
 
-def _given(
-    data: Mapping[str, Any], lists: _Lists, places: Places
-) -> tuple[dict[str, GivenPoint], dict[str, Place], list[Finding]]:
+def _given(data: Mapping[str, Any], lists: _Lists, places: Places) -> _Known:
     """Every given point by name, those of the site file first; where each stands; names at different places."""
     given: dict[str, GivenPoint] = {}
     where: dict[str, Place] = {}
     for name, point in _own_points(data):
         given[name], where[name] = point, places.key(("points", name))
-    clashes = []
+    clashes: list[Finding] = []
     for points in lists.lists.values():
-        for name, point in points.points.items():
-            if name in given and apart(given[name], point):
-                clashes.append(_clash(name, points.places[name], where[name]))
-            given.setdefault(name, point)
-            where.setdefault(name, points.places[name])
+        _take_in(points, (given, where, clashes))
     return given, where, clashes
+
+
+def _take_in(points: PointList | Parcel, known: _Known) -> None:
+    """Points of another file beside those known so far; of one name the first stays."""
+    given, where, clashes = known
+    for name, point in points.points.items():
+        if name in given and apart(given[name], point):
+            clashes.append(_clash(name, points.places[name], where[name]))
+        given.setdefault(name, point)
+        where.setdefault(name, points.places[name])
+
+
+def _parcel(data: Mapping[str, Any], folder: Path, places: Places, lists: _Lists, known: _Known) -> Parcel | None:
+    """The parcel that is the lot, its corners taken in among the points; None where none is named or can be read."""
+    unit = UNITS[_unit(data) or "m"]
+    try:
+        parcel = parcel_of(data, folder=folder, unit=unit, places=places, taken=known[0])
+    except InputError as error:
+        lists.findings.extend(error.findings)
+        return None
+    if parcel is not None:
+        _take_in(parcel, known)
+    return parcel
 
 
 def _own_points(data: Mapping[str, Any]) -> Iterator[tuple[str, GivenPoint]]:

@@ -21,6 +21,7 @@ ENTRIES = (  # tables that may stand several times
     "separations",
     "references",
     "stakes",
+    "stakeout",
     "slab.parts",
     "revisions",
     "features",

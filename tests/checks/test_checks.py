@@ -117,6 +117,8 @@ DESERVED = {
         extra='[[stakes]]\nkind = "offsets"\ndistance = 5\n',
     ),
     "stake-on-stake": _changed(extra='[[stakes]]\nkind = "offsets"\ndistance = "3 in"\n'),
+    "list-names-changed": _changed(extra='[[stakeout]]\nname = "rover"\npoints = "all"\npoint_names = "numbers"\n'),
+    "list-not-written": _changed(extra='[[stakeout]]\nname = "rover"\nvalues = "grid"\n'),
     "no-stakes": PLACED_RECTANGLE,
     "points-coincide": _changed(("[lot]", "E = [0, 100]\n[lot]")),
     "tape-too-short": _changed(extra="[tape]\nlength = 30\n"),
