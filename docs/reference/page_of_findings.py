@@ -46,6 +46,11 @@ DECIDED: Mapping[str, str] = MappingProxyType(
         "separation-short": Severity.STOP.words,
         "slab-across-line": f"{Severity.STRONG.words} or {Severity.STOP.words}",
         "lot-misclosed": f"{Severity.NOTE.words} or {Severity.STOP.words}",
+        **dict.fromkeys(
+            ("fit-mirror-hidden", "fit-odd-pair", "fit-poor", "fit-wrong-foot"),
+            f"{Severity.STRONG.words}; {Severity.STOP.words} in the measured system",
+        ),
+        "fit-scale": f"{Severity.NOTE.words} or {Severity.WARNING.words}",
         "room-thin": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
     }
 )

@@ -69,6 +69,12 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "there are no defaults: ask the authority which figure applies, and say where it stands.",
         "plan": "What the plan sheet shows beside the layout, and its paper. No stake depends on it. See "
         "[the plan sheet](../tasks/plan_sheet.md).",
+        "fit": "How the points of the file are fitted to those measured in another system, `[[pairs]]`. See "
+        "[two systems](../tasks/two_systems.md).",
+        "fit.recorded": "What the fit gave on its date. It takes no part in the fit, which is computed anew each "
+        "time, and is compared with it.",
+        "pairs": "Points of the file as they were measured in the other system, in `site.unit`, each with the name it "
+        "has in the file. See [two systems](../tasks/two_systems.md).",
         "revisions": "The lines of the table of revisions on the plan sheet.",
         "features": "Things to show on the plan sheet: drives, walks, other buildings, utilities. They take part in no "
         "check.",

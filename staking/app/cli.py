@@ -37,6 +37,8 @@ staking new my_job            write a commented site file to start from
 staking check my_job          is it readable, does the slab clear every line?
 staking make my_job --out my_job/out
                               write every file, complete or not at all
+staking fit my_job measured.csv
+                              fit the points to those measured in another system
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking show my_job           print sides, diagonals, ties and margins
 staking room my_job           where can the slab stand, how far can it still go?
@@ -121,13 +123,23 @@ def check(site: Path) -> None:
     metavar="CODE",
     help="Write stake files although this finding says stop; it is printed on every sheet.",
 )
-def make(site: Path, out: Path, despite: tuple[str, ...], **options: Any) -> None:
+@click.option(
+    "--in",
+    "system",
+    type=click.Choice(["given", "measured"]),
+    default="given",
+    show_default=True,
+    help="The system of all coordinates and bearings, where the site file has a fit to a measured one.",
+)
+def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options: Any) -> None:
     """Write every file of SITE into a folder.
 
     After a stop (status 1) the checks are written and the stake files are withheld, unless every stop is named with
     --despite.
     """
     layout, findings = _solved(site)
+    if system == "measured":
+        layout, findings = _measured(layout)
     _refuse_unknown(despite, findings)
     _print_findings(findings)
     from staking.exports.job import export
@@ -151,6 +163,77 @@ def show(site: Path) -> None:
 
     show_layout(layout)
     _print_findings(findings)
+
+
+@main.command(short_help="fit the points to those measured in another system")
+@click.argument("site", type=click.Path(path_type=Path))
+@click.argument("measured", type=click.Path(path_type=Path), required=False)
+@click.option("--scale", is_flag=True, help="Stretch too; left out, the scale is only shown.")
+@click.option("--shift-heights", is_flag=True, help="Shift elevations too; left out, the shift is only shown.")
+@click.option("--leave-out", multiple=True, metavar="NAME", help="Show this pair's residual, and do not fit it.")
+@click.option("--expected", metavar="LENGTH", help="Standard error of a measured coordinate; left out: 0.02 ft.")
+@click.option("--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the measured list; left out: the site's.")
+@click.option("--columns", default="", help="Of a measured list without header, as name,north,east,elevation.")
+@click.option("--write", "new_file", type=click.Path(path_type=Path), help="A new site file that holds the fit.")
+def fit(site: Path, measured: Path | None, *, new_file: Path | None, **asked: Any) -> None:
+    """Fit the points of SITE to those MEASURED (a list of points with the same names) in another system.
+
+    Without MEASURED the [[pairs]] of SITE are fitted. Status 0: they fit; 1: something does not belong, or the fit
+    cannot be used; 2: a file cannot be read. SITE is never changed; nothing is written without --write.
+    """
+    from staking.app.fit_words import fit_lines
+    from staking.checks.fit import CHECK
+
+    original, layout, unknown = _fitted_layout(site, measured, asked)
+    findings = tuple(CHECK.run(layout))
+    _print_findings(findings)
+    for line in fit_lines(layout, unknown):
+        click.echo(line)
+    bad = worst(findings) >= Severity.STRONG
+    if new_file is not None and not bad:
+        _guarded(lambda: _write_fit(original, layout, new_file))
+        click.echo(f"wrote {new_file}; `staking make {new_file} --in measured` writes files in the measured system")
+    elif new_file is not None:
+        click.echo(f"{new_file} is not written: settle what is said above first", err=True)
+    sys.exit(STOPPED if bad else 0)
+
+
+def _fitted_layout(site: Path, measured: Path | None, asked: dict[str, Any]) -> tuple[Any, Layout, tuple[str, ...]]:
+    """The site as it stands in its file, its layout with the fit, and names of the list that it does not know."""
+    from staking.app.fit_words import matched
+    from staking.layout.solve import solve
+    from staking.sitefile.reader import read_site
+
+    original = _guarded(lambda: read_site(site / "site.toml" if site.is_dir() else site))
+    if measured is None:
+        if not original.declared.pairs:
+            raise click.UsageError("SITE holds no [[pairs]]: name a list of MEASURED points")
+        return original, _guarded(lambda: solve(original)), ()
+    asked["unit"] = asked["unit"] or ""
+    found = _guarded(lambda: matched(original, measured, **asked))
+    return original, _guarded(lambda: solve(found.site)), found.unknown
+
+
+def _write_fit(original: Any, layout: Layout, new: Path) -> None:
+    from datetime import date
+
+    from staking.app.fit_words import residuals_of
+    from staking.sitefile.fit_declared import Recorded
+    from staking.sitefile.fit_writer import fit_text, with_fit
+
+    fitted = layout.fitted
+    if fitted is None or fitted.systems is None:
+        raise OutputError("there is no fit to write", "settle what is said above first")
+    systems = fitted.systems
+    recorded = Recorded(
+        turn=systems.similarity.turn,
+        scale=systems.scale,
+        standard_error=systems.standard_error,
+        method="least squares, turn and shift" + (" and scale" if fitted.asked.scale else ""),
+        residuals={name: (left.north, left.east) for name, left in residuals_of(fitted).items()},
+    )
+    text = fit_text(layout.notation, fitted.asked, fitted.pairs, recorded, on=date.today())
+    _write_new(new, with_fit(original, new, text))
 
 
 @main.command(short_help="read the description of a lot in words")
@@ -236,6 +319,17 @@ def _solved(site: Path) -> tuple[Layout, tuple[Finding, ...]]:
 
     layout = _guarded(lambda: solve(read_site(site / "site.toml" if site.is_dir() else site)))
     return layout, run_checks(layout)
+
+
+def _measured(layout: Layout) -> tuple[Layout, tuple[Finding, ...]]:
+    """The layout in the measured system; what is wrong with the fit printed and status 2 where that cannot be."""
+    from staking.checks import check as run_checks
+    from staking.layout.other_system import in_measured
+
+    if layout.fitted is not None and layout.fitted.systems is None:
+        _print_findings(tuple(found for found in run_checks(layout) if found.code == "fit-refused"))
+    carried = _guarded(lambda: in_measured(layout))
+    return carried, run_checks(carried)
 
 
 def _guarded(call: Callable[[], T]) -> T:

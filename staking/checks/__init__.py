@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from staking.checks import checklist, letters, lines, margins, placement, points, position, record, stake_lists, stakes
+from staking.checks import (
+    checklist,
+    fit,
+    letters,
+    lines,
+    margins,
+    placement,
+    points,
+    position,
+    record,
+    stake_lists,
+    stakes,
+)
 from staking.checks.question import Check
 from staking.findings import Finding
 from staking.layout.computed import Layout
@@ -16,6 +28,7 @@ CHECKS: tuple[Check, ...] = (
     stake_lists.CHECK,
     points.CHECK,
     position.CHECK,
+    fit.CHECK,
     letters.CHECK,
     checklist.CHECK,
 )

@@ -89,6 +89,8 @@ def _north(layout: Layout) -> SetRow:
     """An arrow about the origin; what its north is stands beside it."""
     known = layout.site.declared.coordinates
     words = "grid" if known and known.crs else "assumed"
+    if layout.site.system == "measured":
+        words = "measured"
     shapes: tuple[Shape, ...] = (
         PaperPolygon((Spot(0, 17), Spot(-5.5, -8), Spot(0, -3)), fill=_BLACK, stroke=_FINE),
         PaperPolygon((Spot(0, 17), Spot(5.5, -8), Spot(0, -3)), stroke=_FINE),

@@ -163,6 +163,7 @@ def _origin(layout: Layout, which: System, operation: Operation) -> dict[str, An
         "site_unit_words": layout.site.unit.words,
         "vertical": layout.site.declared.coordinates.vertical if layout.site.declared.coordinates else "",
         "chord_error_m": CHORD_ERROR,
+        **({"system": layout.site.system} if layout.fitted else {}),
         "site": layout.site.declared.site.name,
         "revision": layout.site.revision,
         "site_file_sha256": layout.site.fingerprint,

@@ -54,13 +54,21 @@ def _files(made: Made) -> dict[str, bytes]:
         if asked.stakes and made.withheld:
             continue
         try:
-            files[asked.name] = asked.make(made)
+            files[_name(asked.name, made.layout)] = asked.make(made)
         except PositionError:
             if not asked.positioned:
                 raise
     files |= stake_list_files(made)
     check_files(made, files)
     return files
+
+
+def _name(name: str, layout: Layout) -> str:
+    """A file in the measured system says so in its name: lists for instruments have no room for words."""
+    if layout.site.system == "given":
+        return name
+    stem, _, suffix = name.rpartition(".")
+    return f"{stem}_measured.{suffix}"
 
 
 def _record(made: Made) -> dict[str, object]:

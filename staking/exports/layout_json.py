@@ -18,6 +18,7 @@ import shapely
 from staking.exports.rows import PointRow, given_rows, stake_rows
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.layout.other_system import system_words
 from staking.layout.records import RecordReport
 from staking.survey.paths import Arc
 from staking.survey.points import Point, azimuth_of
@@ -74,7 +75,8 @@ def _stops(findings: Sequence[Finding], despite: Sequence[str]) -> list[str]:
 def frame_facts(layout: Layout) -> Json:
     """What the coordinates of every file count in, and from where."""
     stated = layout.site.declared.coordinates
-    return {
+    which = {"system": layout.site.system, "system_words": system_words(layout)} if layout.fitted else {}
+    return which | {
         "unit": layout.site.unit.name,
         "unit_words": layout.site.unit.words,
         "unit_metres": str(layout.site.unit.metres),

@@ -38,12 +38,16 @@ class BaseLine:
 
 @dataclass(frozen=True)
 class Ground:
-    """Points and lines by name. bent: lot sides that are not straight, and why they are no base line."""
+    """Points and lines by name. bent: lot sides that are not straight, and why they are no base line.
+
+    turn [deg]: clockwise, from bearings as declared to bearings on this ground.
+    """
 
     points: Mapping[str, Point]
     lines: Mapping[str, BaseLine]
     lot: tuple[Point, ...] = ()
     bent: Mapping[str, str] = field(default_factory=dict)
+    turn: float = 0.0
 
     def point(self, name: str, key: str) -> Point:
         """The point of that name. Raises RuleError with the nearest known name."""

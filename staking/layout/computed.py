@@ -15,6 +15,7 @@ from staking.kinds.slab import CHORD, Form
 from staking.kinds.stakes.placing import Board, Series, StakeKind
 from staking.layout.frames import Frame
 from staking.layout.records import RecordReport
+from staking.layout.systems import Fitted
 from staking.notation import Notation
 from staking.sitefile.declared import Site
 from staking.survey.lines import Line
@@ -249,6 +250,7 @@ class Layout:
     diagonals: tuple[Diagonal, ...]
     ties: tuple[Tie, ...]
     double_ties: tuple[DoubleTie, ...]
+    fitted: Fitted | None = None  # to the system the points were measured in
 
     @cached_property
     def notation(self) -> Notation:

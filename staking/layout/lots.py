@@ -30,7 +30,7 @@ def lot_of(site: Site, points: Mapping[str, NamedPoint], trouble: Trouble) -> Lo
         return None
     if declared.courses:
         places = {name: point.at for name, point in points.items()}
-        pieces, names, record = lay_out(declared, places, trouble)
+        pieces, names, record = lay_out(declared, places, trouble, turn=site.turn)
         sides: Sequence[str] = [course.side for course in declared.courses]
     else:
         names, sides, record = declared.corners, declared.sides, None

@@ -70,9 +70,13 @@ class Laid:
 
 
 def lay_out(
-    lot: Lot, points: Mapping[str, Point], trouble: Trouble
+    lot: Lot, points: Mapping[str, Point], trouble: Trouble, *, turn: float = 0.0
 ) -> tuple[tuple[Piece, ...], tuple[str, ...], RecordReport]:
-    """The pieces of the lot on the ground, the names of their first corners, and the report."""
+    """The pieces of the lot on the ground, the names of their first corners, and the report.
+
+    turn [deg]: clockwise, from the record's bearings to those of the ground, where no pins tell. The report stays as
+    called.
+    """
     start = points[lot.start] if lot.start else Point(0.0, 0.0)
     with trouble.at("lot"):
         report = report_of(lot, start)
@@ -80,7 +84,8 @@ def lay_out(
     closed = compass(report.called) if lot.adjust == "compass" else _closed_by_last(report.called)
     names = corner_names(lot, points)
     if not lot.found:
-        return closed, names, report
+        about = Similarity(start, start, turn)
+        return tuple(_carried(piece, about) for piece in closed) if turn else closed, names, report
     with trouble.at("lot", "found"):
         fit = _fitted(lot, closed, names, points)
     trouble.stop()

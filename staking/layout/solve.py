@@ -14,6 +14,7 @@ from staking.layout.names import corner_names
 from staking.layout.references import with_references
 from staking.layout.setting_out import stakes_of
 from staking.layout.slabs import slab_of
+from staking.layout.systems import fitted_of
 from staking.layout.ties import double_ties_of, side_lengths, ties_of
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
@@ -29,7 +30,7 @@ def solve(site: Site) -> Layout:
     refuse_crossed_areas(site, given, trouble)
     points = with_corners(given, lot)
     lines, bent = lot_lines(site, lot)
-    bare = Ground({name: p.at for name, p in points.items()}, lines, lot.drawn if lot else (), bent)
+    bare = Ground({name: p.at for name, p in points.items()}, lines, lot.drawn if lot else (), bent, site.turn)
     ground = with_references(site, bare, trouble)
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
@@ -52,6 +53,7 @@ def solve(site: Site) -> Layout:
         sides=side_lengths(slab.form, names),
         crossings=crossings,
         diagonals=diagonals,
+        fitted=fitted_of(site, frame, dict(zip(names, slab.form.corners, strict=True))),
         ties=ties_of(slab.form, names, ground.lines),
         double_ties=double_ties_of(
             slab.form, names, tuple(points.values()), site.declared.tape.length, _firm(site, ground.lines)

@@ -7,6 +7,7 @@ from pathlib import PurePath
 
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.layout.other_system import system_words
 
 FOOT_WORDS = {
     "m": "metres",
@@ -35,6 +36,11 @@ def facts(layout: Layout) -> tuple[tuple[str, str], ...]:
 
 def frame_words(layout: Layout) -> str:
     """Which coordinates the file holds, in words."""
+    words, known = system_words(layout), _known(layout)
+    return f"{words}; {known}" if words else known
+
+
+def _known(layout: Layout) -> str:
     stated = layout.site.declared.coordinates
     if stated is None or not stated.crs:
         return "local, assumed"

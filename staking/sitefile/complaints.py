@@ -21,7 +21,7 @@ from staking.kinds.outlines.slab import Part
 from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
-from staking.sitefile import declared, landxml_declared, plan_declared, stakeout_declared
+from staking.sitefile import declared, fit_declared, landxml_declared, plan_declared, stakeout_declared
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
@@ -61,6 +61,9 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "plan": {"": plan_declared.PlanSheet},
         "revisions": {"": plan_declared.Revision},
         "features": {"": plan_declared.Feature},
+        "fit": {"": fit_declared.FitAsked},
+        "fit.recorded": {"": fit_declared.Recorded},
+        "pairs": {"": fit_declared.Pair},
     }
 )
 
@@ -90,10 +93,12 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "name": '"..."',
         "north": "5000.0",
         "path": '"control.csv"',
+        "point": '"P1"',
         "points": '["P1", "P2", "P3"]',
         "radius": '"15\'"',
         "reference": '"lot front"',
         "side": '"front"',
+        "scale": "1.0",
         "sides": '["front", "east", "rear", "west"]',
         "spacing": '"10\'"',
         "through": '["K1", "K2"]',

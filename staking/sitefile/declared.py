@@ -31,6 +31,7 @@ from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
+from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
@@ -384,6 +385,8 @@ class Declared(Record):
     plan: PlanSheet = PlanSheet()
     revisions: tuple[Revision, ...] = ()
     features: tuple[Feature, ...] = ()
+    fit: FitAsked | None = None
+    pairs: tuple[Pair, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -393,6 +396,7 @@ class Site:
     given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
     sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
     bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
+    system: the one that `given` is in. turn [deg]: clockwise, from the directions the file declares to those of it.
     """
 
     declared: Declared
@@ -404,6 +408,8 @@ class Site:
     locate: Callable[[tuple[str | int, ...]], Place] = field(repr=False)
     notes: tuple[Finding, ...] = ()
     bulges: tuple[float, ...] = ()
+    system: Literal["given", "measured"] = "given"
+    turn: float = 0.0
 
     def place(self, *path: str | int) -> Place:
         """Where in the file a key stands, by its path, for example "setbacks", "front"."""

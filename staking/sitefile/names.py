@@ -31,6 +31,7 @@ POINTS_USED = (
     ("placement", "toward"),
     ("stakeout", _EACH, "about"),
     ("features", _EACH, "points", _EACH),
+    ("pairs", _EACH, "point"),
     ("features", _EACH, "outline", _EACH),
 )
 LINES_USED = (
@@ -49,6 +50,7 @@ UNIQUE = (
     (("slab", "parts", _EACH, "name"), "the part"),
     (("features", _EACH, "name"), "the feature"),
     (("stakeout", _EACH, "name"), "the list"),
+    (("pairs", _EACH, "point"), "the point"),
 )
 
 

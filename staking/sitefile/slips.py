@@ -25,6 +25,7 @@ ENTRIES = (  # tables that may stand several times
     "slab.parts",
     "revisions",
     "features",
+    "pairs",
 )
 
 _DOTTED = re.compile(DOTTED_KEY)

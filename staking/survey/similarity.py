@@ -107,26 +107,45 @@ def least_squares(pairs: Sequence[Pair], *, scale: bool = False, noise: float = 
     Source: two-dimensional similarity reduced to the centroids, tan turn = sum of cross over sum of dot products, from
     memory; S. Umeyama, IEEE TPAMI 13(4), 1991, example, and scipy are the oracles in the tests.
     """
-    similarity, fitted_scale = _fitted(pairs, scale)
+    similarity, fitted_scale = best_fit(pairs, scale=scale)
     left = residuals(similarity, pairs)
     redundancy = 2 * len(pairs) - (4 if scale else 3)
     out = _left_out(pairs, scale) if redundancy > 2 else ()
     return Fit(similarity, fitted_scale, left, redundancy, _standard_error(left, redundancy), out, _odd_one(out, noise))
 
 
-def _fitted(pairs: Sequence[Pair], scale: bool) -> tuple[Similarity, float]:
+def best_fit(
+    pairs: Sequence[Pair], *, scale: bool = False, weights: Sequence[float] | None = None
+) -> tuple[Similarity, float]:
+    """The best turn and shift alone, and the stretch that would fit best whether or not it is applied.
+
+    weights: of the pairs, any common measure; left out, all are alike. Everything is counted from the weighted
+    centroids, so that large coordinates lose no digits. Raises ValueError as `least_squares`.
+    """
     if len(pairs) < 2:
         raise ValueError("a fit needs two pins")
-    pivot, image = (mean(places) for places in zip(*pairs, strict=True))
+    shares = weights or [1.0] * len(pairs)
+    pivot, image = (_weighted_mean(places, shares) for places in zip(*pairs, strict=True))
     steps = [(vector(pivot, record), vector(image, pin)) for record, pin in pairs]
-    size, found_size = (math.fsum(s.dot(s) for s in side) for side in zip(*steps, strict=True))
+    size, found_size = (
+        math.fsum(w * s.dot(s) for w, s in zip(shares, side, strict=True)) for side in zip(*steps, strict=True)
+    )
     if min(size, found_size) < _NO_SIZE**2:
         raise ValueError("pins in one place give no direction")
-    along, aside = math.fsum(a.dot(b) for a, b in steps), math.fsum(a.cross(b) for a, b in steps)
+    along = math.fsum(w * a.dot(b) for w, (a, b) in zip(shares, steps, strict=True))
+    aside = math.fsum(w * a.cross(b) for w, (a, b) in zip(shares, steps, strict=True))
     if math.hypot(along, aside) < _NO_TURN * math.sqrt(size * found_size):
         raise ValueError("no turn fits the pins better than another; perhaps one side is mirrored")
     best = math.hypot(along, aside) / size
     return Similarity(pivot, image, math.degrees(math.atan2(-aside, along)), best if scale else 1.0), best
+
+
+def _weighted_mean(points: Sequence[Point], weights: Sequence[float]) -> Point:
+    """About the plain mean, so that large coordinates keep their digits."""
+    middle, whole = mean(points), math.fsum(weights)
+    east = math.fsum(w * (p.east - middle.east) for w, p in zip(weights, points, strict=True))
+    north = math.fsum(w * (p.north - middle.north) for w, p in zip(weights, points, strict=True))
+    return Point(middle.east + east / whole, middle.north + north / whole)
 
 
 def _standard_error(left: Sequence[Vector], redundancy: int) -> float | None:
@@ -139,7 +158,7 @@ def _left_out(pairs: Sequence[Pair], scale: bool) -> tuple[LeftOut, ...]:
     for index, (record, pin) in enumerate(pairs):
         others = [*pairs[:index], *pairs[index + 1 :]]
         try:
-            similarity, _ = _fitted(others, scale)
+            similarity, _ = best_fit(others, scale=scale)
         except ValueError:
             continue  # the others stand in one place: nothing can be told of this pin
         error = _standard_error(residuals(similarity, others), 2 * len(others) - (4 if scale else 3))

@@ -72,6 +72,33 @@ NO_LOT = NO_LOT.replace("[slab]", '[[references]]\nname = "street"\nthrough = ["
 NO_LOT = NO_LOT.replace("[slab]", '[[references]]\nname = "fence side"\nthrough = ["A", "D"]\n[slab]')
 NO_LOT = NO_LOT.replace('"lot front"', '"street"').replace('"lot left"', '"fence side"')
 NO_LOT = NO_LOT.replace("[placement]", '[placement]\ntoward = "C"')
+
+
+def _fit(asked: str = "", **measured: str) -> str:
+    """The corners measured in a system 1000 ft off, some of them changed; one is left out where its place is empty."""
+    places = {"A": "1000, 2000", "B": "1000, 2100", "C": "1120, 2100", "D": "1120, 2000"} | measured
+    text = f"{SOUND}[fit]\n{asked}\n"
+    for name, place in places.items():
+        if place:
+            north, east, *up = place.split(", ")
+            height = f"elevation = {up[0]}\n" if up else ""
+            text += f'[[pairs]]\npoint = "{name}"\nnorth = {north}\neast = {east}\n{height}'
+    return text
+
+
+def _wrong_foot() -> str:
+    """Corners a million feet from the origin, measured in the other foot."""
+    own = {"A": (0, 0), "B": (0, 100), "C": (120, 100), "D": (120, 0)}
+    far = {name: (1e6 + north, 2e6 + east) for name, (north, east) in own.items()}
+    text = _fit(**{name: f"{north * 1.000002}, {east * 1.000002}" for name, (north, east) in far.items()})
+    for name, (north, east) in own.items():
+        text = text.replace(f"{name} = [{north}, {east}]", f"{name} = [{far[name][0]}, {far[name][1]}]")
+    return text
+
+
+HEIGHTS = _fit(A="1000, 2000, 5", B="1000, 2100, 5", C="1120, 2100, 5.5", D="1120, 2000, 5")
+for corner in ("A = [0, 0", "B = [0, 100", "C = [120, 100", "D = [120, 0"):
+    HEIGHTS = HEIGHTS.replace(f"{corner}]", f"{corner}, 10]")
 DESERVED = {
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
@@ -127,6 +154,15 @@ DESERVED = {
     "plan-incomplete": SOUND,
     "position-refused": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
     "unit-not-system": _changed(("[points]", GRID)),
+    "fit-refused": _fit(A="2000, 1000", B="2100, 1000", C="2100, 1120", D="2000, 1120"),
+    "fit-mirror-hidden": _fit(C="", D=""),
+    "fit-odd-pair": _fit(C="1120.9, 2100"),
+    "fit-poor": _fit(A="1000.3, 2000", B="999.7, 2100", C="1120.3, 2100", D="1119.7, 2000"),
+    "fit-wrong-foot": _wrong_foot(),
+    "fit-geometry": _fit(C="", D=""),
+    "fit-scale": _fit(B="1000, 2100.2", C="1120.24, 2100.2", D="1120.24, 2000", asked="scale = true"),
+    "fit-odd-height": HEIGHTS,
+    "fit-changed": _fit("[fit.recorded]\nturn = 1.0\nscale = 1.0"),
     "factor-unknown": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
 }
 

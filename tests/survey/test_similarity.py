@@ -58,6 +58,13 @@ def test_sense_of_the_turn() -> None:
     assert Similarity(Point(0, 0), Point(0, 0), 90.0).apply(Point(0, 1)) == Point(1.0, 0.0)
 
 
+def test_published_change_of_datum() -> None:
+    """The published similarity between two grids, whose turn is given for the axes, brings the place to its image."""
+    case = CASES["d01"]
+    move = Similarity(Point(0, 0), Point(*case["shift"]), case["turn"], case["scale"])
+    assert distance(move.apply(Point(*case["from"][0])), Point(*case["to"][0])) < case["within"]
+
+
 @given(turns, shifts, st.floats(0.9, 1.1))
 def test_moves_are_found_again(turn: float, shift: tuple[float, float], scale: float) -> None:
     """Pins that were turned, shifted and stretched exactly give back the move, with nothing left over."""

@@ -68,7 +68,7 @@ class AtPoint(Record):
 
     def _direction(self, outline: Outline, ground: Ground, at: Point, corner: int, side: int) -> Vector:
         if self.bearing is not None:
-            return direction(self.bearing)
+            return direction(self.bearing + ground.turn)
         assert self.toward is not None  # noqa: S101 - the validator has seen to it
         target = ground.point(self.toward, "toward")
         if distance(at, target) < ON_LINE:

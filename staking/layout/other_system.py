@@ -1,0 +1,81 @@
+"""The same layout in the system in which its points were measured: solved anew from the points carried over."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from staking.errors import OutputError
+from staking.layout.computed import Layout
+from staking.layout.solve import solve
+from staking.sitefile.declared import Coordinates, GivenPoint, Site
+from staking.survey.points import Point
+
+
+def in_measured(layout: Layout) -> Layout:
+    """The layout with every coordinate and bearing in the measured system; lengths on the ground stay as they are.
+
+    With fit.scale coordinates are stretched too. Elevations are shifted only with fit.heights = "shift". Raises
+    OutputError where the site file holds no fit that can be used.
+    """
+    fitted = layout.fitted
+    if fitted is None or fitted.systems is None:
+        raise OutputError(
+            "the site file holds no fit to a measured system that could be used",
+            "`staking fit SITE MEASURED.csv --write NEW.toml` writes one that does; `staking check SITE` says what "
+            "is wrong",
+        )
+    site = layout.site
+    lift = fitted.heights.shift if fitted.heights and fitted.asked.heights == "shift" else 0.0
+    given = {name: _carried(layout, point, lift) for name, point in site.given.items()}
+    stated = site.declared.coordinates
+    scale = fitted.systems.similarity.scale
+    coordinates = Coordinates.model_construct(
+        crs="",
+        values="grid" if scale != 1 else "ground",
+        combined_factor=scale,
+        vertical=stated.vertical if stated and not lift else "",
+        _fields_set={"values", "combined_factor"} if scale != 1 else {"values"},
+    )
+    plan = site.declared.plan
+    raised = {
+        key: value + lift
+        for key in ("floor_elevation", "street_elevation")
+        if (value := getattr(plan, key)) is not None
+    }
+    declared = site.declared.model_copy(
+        update={"coordinates": coordinates, "pairs": (), "plan": plan.model_copy(update=raised)}
+    )
+    turned: Site = replace(
+        site,
+        declared=declared,
+        given=MappingProxyType(given),
+        system="measured",
+        turn=fitted.systems.similarity.turn,
+    )
+    return replace(solve(turned), fitted=fitted)
+
+
+def _carried(layout: Layout, point: GivenPoint, lift: float) -> GivenPoint:
+    assert layout.fitted is not None  # noqa: S101 # asked for only where there is a fit
+    assert layout.fitted.systems is not None  # noqa: S101
+    at = layout.fitted.systems.similarity.apply(layout.frame.to_ground(Point(point.east, point.north)))
+    up = None if point.elevation is None else point.elevation + lift
+    return point.model_copy(update={"north": at.north, "east": at.east, "elevation": up})
+
+
+def system_words(layout: Layout) -> str:
+    """Which of the two systems the coordinates are in, and how it was got; empty where a site has only one."""
+    fitted = layout.fitted
+    if fitted is None:
+        return ""
+    if layout.site.system == "given" or fitted.systems is None:
+        return "given system"
+    systems = fitted.systems
+    date = f" on {fitted.asked.date.isoformat()}" if fitted.asked.date else ""
+    scale = f"scale {systems.similarity.scale:.8f} applied" if fitted.asked.scale else "no scale applied"
+    heights = "shifted" if fitted.asked.heights == "shift" and fitted.heights else "as given"
+    return (
+        f"measured system, fitted at {len(fitted.used)} points{date}: turned {systems.similarity.turn:+.5f} degrees "
+        f"clockwise, {scale}, elevations {heights}"
+    )
