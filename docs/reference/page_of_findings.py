@@ -44,6 +44,7 @@ DECIDED: Mapping[str, str] = MappingProxyType(
         "lot-line-crossed": Severity.STOP.words,
         "keep-clear-crossed": Severity.STOP.words,
         "separation-short": Severity.STOP.words,
+        **dict.fromkeys(("outside-area", "north-east-swapped", "unit-mistaken"), Severity.STOP.words),
         "slab-across-line": f"{Severity.STRONG.words} or {Severity.STOP.words}",
         "lot-misclosed": f"{Severity.NOTE.words} or {Severity.STOP.words}",
         **dict.fromkeys(

@@ -44,6 +44,14 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "there beside `[slab]` and `[placement]`.",
         "coordinates": "Which coordinate system the numbers are in. Leave the table out for local, assumed "
         "coordinates. See [with an instrument](../tasks/with_an_instrument.md).",
+        "coordinates.scaled_about": "Of ground values that were made by scaling: the place that keeps its grid "
+        'coordinates. Mostly short: `scaled_about = "origin"`, or the name of a point. See '
+        "[coordinates that agree](../tasks/coordinates.md).",
+        "coordinates.truncated": "The constants that were taken off ground coordinates after the scaling: "
+        "`truncated = { north = 2000000, east = 6000000 }`.",
+        "second_system": "The coordinates of a point in another system, from a data sheet or a rover. They move "
+        "nothing; where they disagree, the likeliest slip is named. See "
+        "[coordinates that agree](../tasks/coordinates.md).",
         "notation": "How lengths are printed on screen and on sheets. It changes no coordinate and no computation.",
         "points": "Points as given or as measured, each under its own name: `P1 = { north = 100.0, east = 100.0 }`. "
         "The short form is `P1 = [north, east]` or `P1 = [north, east, elevation]`. A name begins with a letter or "

@@ -87,9 +87,10 @@ def check(site: Path) -> None:
     """
     layout, findings = _solved(site)
     from staking.app.screen import margin_lines
+    from staking.sheets.grid_and_ground import scale_lines
 
     _print_findings(findings)
-    for line in margin_lines(layout):
+    for line in (*margin_lines(layout), *scale_lines(layout)):
         click.echo(line)
     click.echo(_verdict(findings))
     sys.exit(STOPPED if worst(findings) == Severity.STOP else 0)
@@ -160,8 +161,11 @@ def show(site: Path) -> None:
     """Print the layout of SITE: sides, diagonals, ties, margins, and every stake with its coordinates."""
     layout, findings = _solved(site)
     from staking.app.screen import show_layout
+    from staking.sheets.grid_and_ground import scale_lines
 
     show_layout(layout)
+    for line in scale_lines(layout):
+        click.echo(line)
     _print_findings(findings)
 
 

@@ -12,6 +12,7 @@ from staking.checks import (
     points,
     position,
     record,
+    second,
     stake_lists,
     stakes,
 )
@@ -29,6 +30,7 @@ CHECKS: tuple[Check, ...] = (
     points.CHECK,
     position.CHECK,
     fit.CHECK,
+    second.CHECK,
     letters.CHECK,
     checklist.CHECK,
 )

@@ -18,7 +18,7 @@ import shapely
 from staking.errors import PositionError
 from staking.exports.rows import PointRow, point_rows
 from staking.layout.computed import KeptClear, Layout
-from staking.layout.positions import position
+from staking.layout.positions import known_position
 from staking.survey.points import Point
 from staking.survey.projections import LonLat, Operation, System, to_lonlat
 
@@ -44,10 +44,11 @@ def layout_geojson(layout: Layout, despite: Sequence[str] = ()) -> bytes:
     Raises PositionError, with a remedy, where the place on the earth is not known: no system, a system or place
     that `projections` refuses, or ground values.
     """
-    which = position(layout)
+    position = known_position(layout)
+    which = position.system
     things = tuple(_things(layout))
     spots = [spot for thing in things for rings in thing.shells for ring in rings for spot in ring]
-    lonlats, operation = to_lonlat(which, [(spot.east, spot.north) for spot in spots])
+    lonlats, operation = to_lonlat(which, [(at.east, at.north) for at in map(position.grid, spots)])
     _check_range(lonlats)
     places = dict(zip(spots, lonlats, strict=True))
     features: list[geojson.Feature | geojson.geometry.Geometry] = [
@@ -156,6 +157,7 @@ def _origin(layout: Layout, which: System, operation: Operation) -> dict[str, An
         "use": USE,
         "source_crs": which.code,
         "source_crs_name": which.name,
+        "source_datum": which.datum,
         "target_crs": operation.target,
         "operation": operation.description,
         "operation_accuracy_m": operation.accuracy,

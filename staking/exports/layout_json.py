@@ -82,10 +82,18 @@ def frame_facts(layout: Layout) -> Json:
         "unit_metres": str(layout.site.unit.metres),
         "crs": (stated.crs if stated else "") or None,
         "values": stated.values if stated else "ground",
-        "combined_factor": stated.combined_factor if stated and "combined_factor" in stated.model_fields_set else None,
+        "combined_factor": _factor(layout),
         "vertical": (stated.vertical if stated else "") or None,
         "anchor": _place(layout, Point(0.0, 0.0)),
     }
+
+
+def _factor(layout: Layout) -> float | None:
+    """The combined factor, as given or as computed; None where there is none."""
+    stated = layout.site.declared.coordinates
+    if stated is None or not (stated.factor_given or stated.height_given):
+        return None
+    return stated.combined_factor if stated.factor_given else layout.frame.factor
 
 
 def _site(layout: Layout) -> Json:

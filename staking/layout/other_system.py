@@ -8,7 +8,8 @@ from types import MappingProxyType
 from staking.errors import OutputError
 from staking.layout.computed import Layout
 from staking.layout.solve import solve
-from staking.sitefile.declared import Coordinates, GivenPoint, Site
+from staking.sitefile.coordinates_declared import Coordinates
+from staking.sitefile.declared import GivenPoint, Site
 from staking.survey.points import Point
 
 

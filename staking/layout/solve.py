@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
+from staking.errors import PositionError, RuleError
 from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
@@ -24,7 +26,7 @@ from staking.survey.points import Point
 def solve(site: Site) -> Layout:
     """Everything that follows from a site file. Raises SolveError, with every mistake of the step it stopped at."""
     trouble = Trouble(site)
-    frame = _frame(site)
+    frame = _frame(site, trouble)
     given = _points(site, frame)
     lot = lot_of(site, given, trouble)
     refuse_crossed_areas(site, given, trouble)
@@ -72,11 +74,25 @@ def _firm(site: Site, lines: Mapping[str, BaseLine]) -> frozenset[str]:
     return frozenset((ends | marks) & site.given.keys())
 
 
-def _frame(site: Site) -> Frame:
+def _frame(site: Site, trouble: Trouble) -> Frame:
     """The frame of the file's numbers: scaled only where they are grid values."""
+    frame = frame_about((Point(p.east, p.north) for p in site.given.values()), 1.0)
     stated = site.declared.coordinates
-    factor = stated.combined_factor if stated is not None and stated.values == "grid" else 1.0
-    return frame_about((Point(p.east, p.north) for p in site.given.values()), factor)
+    if stated is None or stated.values == "ground":
+        return frame
+    if stated.factor_given or not stated.height_given:
+        return replace(frame, factor=stated.combined_factor)
+    # pyproj is slow to import: only sites that have a factor computed pay for it
+    from staking.layout.factors import factors_by_height  # noqa: PLC0415
+
+    factor = 1.0
+    with trouble.at("coordinates"):
+        try:
+            factor = factors_by_height(stated, frame.anchor).combined
+        except PositionError as error:
+            raise RuleError(f"no combined factor: {error.message}", remedy=error.remedy) from None
+    trouble.stop()
+    return replace(frame, factor=factor)
 
 
 def _points(site: Site, frame: Frame) -> dict[str, NamedPoint]:

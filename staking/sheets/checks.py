@@ -9,6 +9,7 @@ from staking.findings import Finding, Severity
 from staking.layout.computed import Layout, Margin
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.columns import cells, heads, shares
+from staking.sheets.grid_and_ground import scale_lines
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
 from staking.sheets.record import record_blocks
@@ -71,6 +72,8 @@ def _margins(layout: Layout) -> Iterator[Block]:
             f"{layout.notation.area(layout.buildable.area)}."
         )
     yield Paragraph(areas)
+    for line in scale_lines(layout):
+        yield Paragraph(f"{line[0].upper()}{line[1:]}.")
 
 
 def _row(layout: Layout, margin: Margin) -> tuple[str, ...]:

@@ -46,7 +46,7 @@ def _known(layout: Layout) -> str:
         return "local, assumed"
     if stated.values == "ground":
         return f"ground values, system {stated.crs}"
-    return f"{stated.crs}, grid values, combined factor {stated.combined_factor:.8g}"
+    return f"{stated.crs}, grid values, combined factor {layout.frame.factor:.8g}"
 
 
 def short_fingerprint(layout: Layout) -> str:

@@ -21,7 +21,14 @@ from staking.kinds.outlines.slab import Part
 from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
-from staking.sitefile import declared, fit_declared, landxml_declared, plan_declared, stakeout_declared
+from staking.sitefile import (
+    coordinates_declared,
+    declared,
+    fit_declared,
+    landxml_declared,
+    plan_declared,
+    stakeout_declared,
+)
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
@@ -34,7 +41,9 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
     {
         "": {"": declared.Declared},
         "site": {"": declared.About},
-        "coordinates": {"": declared.Coordinates},
+        "coordinates": {"": coordinates_declared.Coordinates},
+        "coordinates.scaled_about": {"": coordinates_declared.ScaledAbout},
+        "coordinates.truncated": {"": coordinates_declared.Truncated},
         "notation": {"": declared.Writing},
         "points": {"": declared.GivenPoint},
         "point_files": {"": declared.PointFile},
@@ -64,6 +73,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "fit": {"": fit_declared.FitAsked},
         "fit.recorded": {"": fit_declared.Recorded},
         "pairs": {"": fit_declared.Pair},
+        "second_system": {"": coordinates_declared.SecondSystem},
     }
 )
 
@@ -82,6 +92,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "cut_depth": '"10\'"',
         "cut_width": '"12\'"',
         "date": "2026-04-18",
+        "crs": '"EPSG:26913"',
         "depth": '"36\'"',
         "distance": '"5\'"',
         "east": "5000.0",

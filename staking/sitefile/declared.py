@@ -17,7 +17,6 @@ from staking.findings import Finding, Place
 from staking.kinds.courses import CurveCourse, Straight
 from staking.kinds.fields import (
     CornerName,
-    Finite,
     Length,
     LengthFromZero,
     Name,
@@ -31,6 +30,7 @@ from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
+from staking.sitefile.coordinates_declared import Coordinates, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
@@ -63,15 +63,6 @@ class About(Record):
     date: Annotated[datetime.date, Strict()] | None = Field(
         default=None, description="of this revision, without quotes: 2026-04-18"
     )
-
-
-class Coordinates(Record):
-    """[coordinates]: leave it out for local, assumed coordinates."""
-
-    crs: Words = Field(default="", description='a projected system by its EPSG code, for example "EPSG:26913"')
-    values: Literal["grid", "ground"] = Field(default="ground", description="what the numbers in this file are")
-    combined_factor: Finite = Field(default=1.0, gt=0.9, lt=1.1, description="grid distance / ground distance")
-    vertical: Words = Field(default="", description="vertical datum, in words")
 
 
 class Writing(Record):
@@ -387,6 +378,7 @@ class Declared(Record):
     features: tuple[Feature, ...] = ()
     fit: FitAsked | None = None
     pairs: tuple[Pair, ...] = ()
+    second_system: tuple[SecondSystem, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

@@ -13,6 +13,7 @@ from typing import Any
 from staking.errors import suggestion
 from staking.findings import Finding
 from staking.kinds.fields import checked_point_name
+from staking.sitefile.coordinates_declared import ORIGIN
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.toml_lines import Path
 
@@ -33,6 +34,9 @@ POINTS_USED = (
     ("features", _EACH, "points", _EACH),
     ("pairs", _EACH, "point"),
     ("features", _EACH, "outline", _EACH),
+    ("second_system", _EACH, "point"),
+    ("coordinates", "scaled_about"),
+    ("coordinates", "scaled_about", "point"),
 )
 LINES_USED = (
     ("references", _EACH, "to"),
@@ -120,7 +124,7 @@ class _Names:
         like = _Like(points)
         for pattern in POINTS_USED:
             for path, name in texts(self.data, pattern):
-                if name not in points:
+                if name not in points and not (path[0] == "coordinates" and name == ORIGIN):
                     message = f'there is no point "{plain(name)}"'
                     yield mistake("unknown-name", message, self.places.value(path), like.meant(name))
 

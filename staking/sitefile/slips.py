@@ -26,6 +26,7 @@ ENTRIES = (  # tables that may stand several times
     "revisions",
     "features",
     "pairs",
+    "second_system",
 )
 
 _DOTTED = re.compile(DOTTED_KEY)

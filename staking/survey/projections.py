@@ -21,6 +21,7 @@ from pyproj.exceptions import CRSError, ProjError
 from pyproj.network import set_network_enabled  # type: ignore[attr-defined] # its module has no __all__
 
 from staking.errors import PositionError
+from staking.survey.heights import mean_radius
 
 set_network_enabled(active=False)
 
@@ -40,6 +41,11 @@ _UNITS: Mapping[str, tuple[str, Fraction]] = MappingProxyType(  # PROJ's unit na
 _CODE = re.compile(r"\s*EPSG\s*:\s*([0-9]{1,9})\s*", re.IGNORECASE)
 _WRITE = 'write the EPSG code of a projected system, for example "EPSG:26913"'
 _ASK_SURVEYOR = "ask the surveyor for the coordinates in a system of today, such as NAD83(2011)"
+_NO_SLIP = (
+    "check the code of the system, and the digits of the coordinates; ground values with a constant taken off north "
+    "and east, and local numbers, are none of the system"
+)
+_OLD_DATUM = "NAD27 is the datum of 1927, and the codes from EPSG:32001 to 32099 are on it; NAD83 has codes of its own"
 _WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 LonLat = tuple[float, float]
@@ -52,6 +58,7 @@ class System:
 
     code: "EPSG:6556". unit, unit_metres: "m", "ft" or "ftUS" and its size [m], exactly. bounds: area of use as west,
     south, east, north [deg]; west is above east where it crosses 180 degrees. north_first: its authority's order.
+    datum: with its realisation, as "NAD83(2011)"; "NAD83" alone names none.
     """
 
     code: str
@@ -60,6 +67,16 @@ class System:
     unit_metres: Fraction
     bounds: tuple[float, float, float, float]
     north_first: bool
+    datum: str
+
+
+@dataclass(frozen=True, slots=True)
+class Misplaced:
+    """A point outside the area its system is made for. slip: "swapped", "metres", "feet", or "" where none is known."""
+
+    slip: str
+    message: str
+    remedy: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +128,75 @@ def to_lonlat(which: System, points: Sequence[EastNorth]) -> tuple[tuple[LonLat,
             "name the state plane or UTM zone that the coordinates were measured in",
         )
     return tuple(_carried(operation, which, points)), described
+
+
+def misplaced(which: System, points: Sequence[EastNorth]) -> tuple[Misplaced | None, ...]:
+    """For each point given as east, north [m]: what is wrong with its place; None where it is in the area of use."""
+    return tuple(
+        None if _inside(which, place) else Misplaced(*_slip(which, point, _outside(which, point, place)))
+        for point, place in zip(points, _places(which, points), strict=True)
+    )
+
+
+def from_lonlat(which: System, places: Sequence[LonLat]) -> tuple[tuple[EastNorth, ...], float]:
+    """East, north [m] of places given as longitude, latitude on WGS 84 [deg], and the accuracy of that [m].
+
+    Raises PositionError as `to_lonlat` does for operations.
+    """
+    general = _to_wgs84(which.code)
+    size = float(which.unit_metres)
+    easts, norths = general.transform([lon for lon, _ in places], [lat for _, lat in places], direction="INVERSE")
+    points = tuple((east * size, north * size) for east, north in zip(easts, norths, strict=True))
+    if not all(math.isfinite(number) for point in points for number in point):
+        raise PositionError(f"{which.code} has no place for that latitude and longitude", "check the digits and signs")
+    return points, _operation(which, points[0])[1].accuracy
+
+
+def carried(source: System, target: System, point: EastNorth) -> tuple[EastNorth, float]:
+    """A point of one system, east, north [m], in another one, and the accuracy of that [m]; 0 on one datum.
+
+    Raises PositionError where the point is nowhere, and where the datums differ and no operation between them is
+    known to 5 m: without grid files realisations of a datum are else taken for one another unsaid.
+    """
+    place = next(_places(source, [point]))
+    lon, lat, accuracy = *place, 0.0
+    if source.datum != target.datum:
+        between = _between(source.code, target.code)
+        (lon, lat), accuracy = between.transform(*place), between.accuracy
+        if not 0 <= accuracy <= WORST_ACCURACY:
+            raise PositionError(f"{source.datum} is not carried to {target.datum} well enough", _ASK_SURVEYOR)
+    east, north = _own_geographic(target.code).transform(lon, lat, direction="INVERSE")
+    if not (math.isfinite(east) and math.isfinite(north)):
+        raise PositionError(f"{target.code} has no place for a point of {source.code}", "check code and digits")
+    size = float(target.unit_metres)
+    return (east * size, north * size), accuracy
+
+
+def earth_radius(which: System, point: EastNorth) -> float:
+    """Radius of the system's ellipsoid at a point given as east, north [m], for the elevation factor [m].
+
+    Raises PositionError where the point is nowhere on the earth.
+    """
+    ellipsoid = _crs(which.code).ellipsoid
+    _, lat = next(_places(which, [point]))
+    if ellipsoid is None or not math.isfinite(lat):
+        raise PositionError(f"{which.code} has no place for {point[0]:.1f} m east, {point[1]:.1f} m north")
+    return mean_radius(lat, ellipsoid.semi_major_metre, ellipsoid.semi_minor_metre)
+
+
+def geodesic(start: LonLat, end: LonLat) -> tuple[float, float]:
+    """Azimuth at the start [deg, clockwise from true north, from -180] and length [m] of the way on WGS 84.
+
+    Source: C. Karney's geodesics in PROJ; 200 lines of his test set are the oracle in the tests.
+    """
+    azimuth, _, length = pyproj.Geod(ellps="WGS84").inv(*start, *end)
+    return azimuth, length
+
+
+def geodesic_end(start: LonLat, azimuth: float, length: float) -> LonLat:
+    """Where one comes to who goes so far [m] in a direction [deg] from a place on WGS 84."""
+    lon, lat, _ = pyproj.Geod(ellps="WGS84").fwd(*start, azimuth, length)
+    return lon, lat
 
 
 def grid_scale(which: System, point: EastNorth) -> float:
@@ -170,10 +256,10 @@ def _sound(code: str, crs: pyproj.CRS) -> System:
         raise PositionError(
             f'{called} counts in units of "{unit}"; a site is in metres, feet or US survey feet', _WRITE
         )
-    area = crs.area_of_use
-    if area is None:
+    area, geographic = crs.area_of_use, crs.geodetic_crs
+    if area is None or geographic is None:
         raise PositionError(f"{called} does not say where it may be used", _WRITE)
-    return System(code, crs.name, *_UNITS[unit], area.bounds, directions[0] == "north")
+    return System(code, crs.name, *_UNITS[unit], area.bounds, directions[0] == "north", geographic.name)
 
 
 def _replacement(crs: pyproj.CRS) -> str:
@@ -189,6 +275,15 @@ def _to_wgs84(code: str) -> pyproj.Transformer:
         raise PositionError(
             f"no operation is known that carries {code} ({_crs(code).name}) to WGS 84", _ASK_SURVEYOR
         ) from None
+
+
+@cache
+def _between(source: str, target: str) -> pyproj.Transformer:
+    ends = (_crs(source).geodetic_crs, _crs(target).geodetic_crs)
+    try:
+        return pyproj.Transformer.from_crs(*ends, always_xy=True, allow_ballpark=False)
+    except ProjError:
+        raise PositionError(f"no operation is known between {source} and {target}", _ASK_SURVEYOR) from None
 
 
 @cache
@@ -218,17 +313,18 @@ def _operation(which: System, point: EastNorth) -> tuple[pyproj.Transformer, Ope
     accuracy = chosen.accuracy
     if not 0 <= accuracy <= WORST_ACCURACY:
         known = f"to {accuracy:g} m only" if accuracy >= 0 else "to an unknown accuracy"
+        old = f"; {_OLD_DATUM}" if which.datum == "NAD27" else ""
         raise PositionError(
             f"{which.code} ({which.name}) can be carried to WGS 84 {known} without grid files",
-            f"at most {WORST_ACCURACY:g} m are accepted; {_ASK_SURVEYOR}",
+            f"at most {WORST_ACCURACY:g} m are accepted; {_ASK_SURVEYOR}{old}",
         )
     return chosen, Operation(chosen.description, accuracy, f"{which.name} ({which.code})")
 
 
 def _check_places(which: System, points: Sequence[EastNorth]) -> None:
-    for point, place in zip(points, _places(which, points), strict=True):
-        if not _inside(which, place):
-            raise PositionError(_outside(which, point, place), _slip(which, point))
+    found = next((found for found in misplaced(which, points) if found), None)
+    if found:
+        raise PositionError(found.message, found.remedy)
 
 
 def _places(which: System, points: Sequence[EastNorth]) -> Iterator[LonLat]:
@@ -274,15 +370,15 @@ def _outside(which: System, point: EastNorth, place: LonLat) -> str:
     )
 
 
-def _slip(which: System, point: EastNorth) -> str:
+def _slip(which: System, point: EastNorth, message: str) -> tuple[str, str, str]:
     """What the writer may have mixed up: the slip that would put the point where the system is used."""
     east, north = point
     slips = (
-        ((north, east), "north and east may be swapped: swapped, the point lies inside"),
-        ((east / _FOOT, north / _FOOT), "the unit may be wrong: read as metres, the numbers lie inside"),
-        ((east * _FOOT, north * _FOOT), "the unit may be wrong: read as feet, the numbers lie inside"),
+        ("swapped", (north, east), "north and east may be swapped: swapped, the point lies inside"),
+        ("metres", (east / _FOOT, north / _FOOT), "the unit may be wrong: read as metres, the numbers lie inside"),
+        ("feet", (east * _FOOT, north * _FOOT), "the unit may be wrong: read as feet, the numbers lie inside"),
     )
-    for tried, words in slips:
+    for slip, tried, words in slips:
         if _inside(which, next(_places(which, [tried]))):
-            return words
-    return "check the code of the system, and the digits of the coordinates"
+            return slip, message, words
+    return "", message, _NO_SLIP

@@ -99,6 +99,19 @@ def _wrong_foot() -> str:
 HEIGHTS = _fit(A="1000, 2000, 5", B="1000, 2100, 5", C="1120, 2100, 5.5", D="1120, 2000, 5")
 for corner in ("A = [0, 0", "B = [0, 100", "C = [120, 100", "D = [120, 0"):
     HEIGHTS = HEIGHTS.replace(f"{corner}]", f"{corner}, 10]")
+# the lot of PLACED_RECTANGLE in Nevada Central, north and east in US survey feet; the same corner in metres
+NEVADA_METRES = '[[second_system]]\npoint = "A"\ncrs = "EPSG:6518"\nnorth = 6411900.3\neast = 499937.0\n'
+
+
+def _nevada(*, swapped: bool = False, size: float = 1.0, second: str = "", extra: str = "") -> str:
+    text = _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID), ("[slab]", second + "[slab]"))
+    for name, (north, east) in {"A": (0, 0), "B": (0, 100), "C": (120, 100), "D": (120, 0)}.items():
+        place = (size * (21036405.0 + north), size * (1640210.0 + east))
+        shown = place[::-1] if swapped else place
+        text = text.replace(f"{name} = [{north}, {east}]", f"{name} = [{shown[0]!r}, {shown[1]!r}]")
+    return text.replace('values = "grid"', f'values = "grid"\n{extra}')
+
+
 DESERVED = {
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
@@ -152,7 +165,14 @@ DESERVED = {
     "elevation-zero": _changed(("A = [0, 0]", "A = [0, 0, 0]"), ("B = [0, 100]", "B = [0, 100, 412.2]")),
     "position-unknown": SOUND,
     "plan-incomplete": SOUND,
-    "position-refused": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
+    "position-refused": _changed(
+        ('unit = "ft"', 'unit = "ftUS"'), ("[points]", '[coordinates]\ncrs = "EPSG:6519"\nvalues = "ground"\n[points]')
+    ),
+    "outside-area": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
+    "north-east-swapped": _nevada(swapped=True),
+    "unit-mistaken": _nevada(size=0.3048),
+    "second-differs": _nevada(second=NEVADA_METRES),
+    "second-refused": _changed(("[slab]", NEVADA_METRES + "[slab]")),
     "unit-not-system": _changed(("[points]", GRID)),
     "fit-refused": _fit(A="2000, 1000", B="2100, 1000", C="2100, 1120", D="2000, 1120"),
     "fit-mirror-hidden": _fit(C="", D=""),

@@ -45,7 +45,7 @@ places_of_stakes = st.tuples(st.floats(0, 60), st.floats(0, 60))
 @settings(max_examples=60, deadline=None)
 @given(st.lists(places_of_stakes, min_size=1, max_size=40), st.integers(60, 600), st.integers(60, 600))
 def test_labels_never_leave_the_box(places: list[tuple[float, float]], width: int, height: int) -> None:
-    """However the points lie, even one on another, every label stays in the box; a note says where names are left out."""
+    """However the points lie, even one on another, every label stays in the box; a note says if names are left out."""
     fitted = fit(_drawing(*(_stake(f"{101 + n}", *place) for n, place in enumerate(places))), width, height)
     assert fitted.note if len(fitted.texts) < len(places) else not fitted.note
     assert all(_inside(fitted, corner) for text in fitted.texts for corner in text.box.corners())
