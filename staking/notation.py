@@ -73,6 +73,14 @@ class Notation:
         parts = math.floor(metres / float(self.unit.metres) * 12 * self.fraction + 1e-4)
         return _feet_text(parts, self.fraction)
 
+    def fall(self, ratio: float | Fraction) -> str:
+        """A fall, height over run, as people read it: 1/8" per ft (1.04 %), or 1.04 % on a site in metres.
+
+        Inches a foot are rounded to sixty-fourths, per cent to two decimals.
+        """
+        percent = f"{_decimal(ratio, Fraction(1, 100), 2)} %"
+        return percent if self.unit.name == "m" else f"{feet_inches(ratio, 64)} per ft ({percent})"
+
     def coordinate(self, metres: float | Fraction) -> str:
         """A coordinate [m] in the site's unit with 4 decimals; no exponent, no minus before zero."""
         return _decimal(metres, self.unit.metres, COORDINATE_DECIMALS)

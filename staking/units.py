@@ -265,3 +265,51 @@ def _unit(mark: str, site: Unit | None) -> Unit:
     if mark not in _WORDS:
         raise TextError(f"{mark} is not a unit known here", f"use one of {', '.join(UNITS)}, or the marks ' and \"")
     return UNITS[_WORDS[mark]]
+
+
+_GRADE = re.compile(
+    r"(?P<percent>[0-9]*\.?[0-9]+) ?(?:%|percent)"
+    r"|(?P<rise>[0-9]*\.?[0-9]+) ?(?::|in|to) ?(?P<run>[0-9]*\.?[0-9]+)"
+    r"|(?P<up>.+?) ?(?:per|/) ?(?P<one>foot|ftus|ft|m|metre|meter)"
+    r"|(?P<rises>.+?) per (?P<along>[0-9].*)"
+)
+_USUAL_GRADE = "write 1/8 in per ft, 2 % or 1:48"
+
+
+def parse_grade(text: str, unit: Unit | None) -> Fraction:
+    """The fall or slope that somebody wrote, as a ratio, exactly: height over level run. Raises TextError.
+
+    unit: the site's, for lengths with marks. Grammar, after look-alikes were made plain::
+
+        grade   = number ( "%" | "percent" )                      2 %
+                | number ( ":" | "in" | "to" ) number             1:48, the height first
+                | length ( "per" | "/" ) ( "ft" | "m" | length )  1/8 in per ft, 20 mm per m, 3 in per 10 ft
+
+    A bare number is refused, since nothing says whether 2 is 2 % or 1:2; so is a fall upward.
+
+    >>> parse_grade("1/8 in per ft", None), parse_grade("2 %", None), parse_grade("1:12", None)
+    (Fraction(1, 96), Fraction(1, 50), Fraction(1, 12))
+    """
+    try:
+        return _grade(_plain(text), unit)
+    except TextError as refused:
+        raise TextError(f"`{_shown(text)}` cannot be read as a fall: {refused.message}", _USUAL_GRADE) from None
+
+
+def _grade(plain: str, site: Unit | None) -> Fraction:
+    found = _GRADE.fullmatch(plain)
+    if plain.startswith(("-", _MINUS)):
+        raise TextError("a fall is not negative; toward says which way it runs", _USUAL_GRADE)
+    if found is None:
+        raise TextError("nothing says over which distance it falls", _USUAL_GRADE)
+    if found["percent"]:
+        return Fraction(found["percent"]) / 100
+    if found["run"]:
+        return _over(Fraction(found["rise"]), Fraction(found["run"]))
+    return _over(_read(found["up"] or found["rises"], site), _read(found["along"] or f"1 {found['one']}", site))
+
+
+def _over(rise: Fraction, run: Fraction) -> Fraction:
+    if run <= 0:
+        raise TextError("it falls over no distance", _USUAL_GRADE)
+    return rise / run

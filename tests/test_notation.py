@@ -305,3 +305,9 @@ def test_an_allowance_never_allows_more_than_its_source(notation: Notation, metr
 def test_how_near_to_a_tie_a_float_counts_as_one(metres: float, text: str) -> None:
     """Half a millionth of a step below the tie is the tie; five millionths below it are below it."""
     assert IN_METRES.decimal(metres) == text
+
+
+def test_falls_are_written_in_inches_a_foot_and_per_cent() -> None:
+    """On a site in metres per cent alone."""
+    assert Notation(UNITS["ft"]).fall(1 / 96) == '1/8" per ft (1.04 %)'
+    assert Notation(UNITS["m"]).fall(0.02) == "2.00 %"

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.errors import TextError
-from staking.units import SITE_UNITS, UNITS, parse_length, to_metres
+from staking.units import SITE_UNITS, UNITS, parse_grade, parse_length, to_metres
 
 FT, M, FTUS = UNITS["ft"], UNITS["m"], UNITS["ftUS"]
 PUBLISHED: dict[str, Any] = tomllib.loads((Path(__file__).parent / "published" / "lengths.toml").read_text("utf-8"))
@@ -320,3 +320,29 @@ def test_a_mixed_sum_as_published() -> None:
     case = PUBLISHED["inch_sum"]
     total = sum(parse_length(f"{part} in", FT) for part in case["given"]) / UNITS["in"].metres
     assert abs(total - Fraction(Decimal(case["printed"]))) <= Fraction(5, 10000)
+
+
+@pytest.mark.parametrize(
+    ("text", "ratio"),
+    [
+        ("1/8 in per ft", Fraction(1, 96)),
+        ('3/16" per foot', Fraction(1, 64)),
+        ("1/4 in/ft", Fraction(1, 48)),
+        ("1-1/2 in per ft", Fraction(1, 8)),
+        ("2 %", Fraction(1, 50)),
+        ("1:48", Fraction(1, 48)),
+        ("20 mm per m", Fraction(1, 50)),
+        ("3 in per 10 ft", Fraction(1, 40)),
+    ],
+)
+def test_falls_as_people_write_them(text: str, ratio: Fraction) -> None:
+    """Each spelling is height over level run, exactly."""
+    assert parse_grade(text, UNITS["ft"]) == ratio
+
+
+@pytest.mark.parametrize("text", ["2", "1/8", "1/8 in", "-2 %", "1:0", "", "1/8 per ft", "level"])
+def test_falls_that_could_mean_two_things_are_refused(text: str) -> None:
+    """A bare number, a rise, no run: the remedy shows how to write it."""
+    with pytest.raises(TextError, match="cannot be read as a fall") as refused:
+        parse_grade(text, UNITS["ft"])
+    assert "1/8 in per ft" in refused.value.remedy

@@ -66,6 +66,18 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "without coordinates of the slab. See [the plan sheet](../tasks/plan_sheet.md).",
         ),
         "plan.svg": ("a browser, a drawing program", "The same plan as one picture, further pages below the first."),
+        "grades.pdf": (
+            "the rod man",
+            "Design height of every corner, mark and offset stake, what the rod reads there from each set-up of the "
+            "level, and cut or fill from the tops of stakes. Made only where the site file has `[floor]`. See "
+            "[heights](../tasks/heights.md).",
+        ),
+        "grades.html": ("the rod man, on a telephone", "The same sheet as one page that needs no network."),
+        "grades.csv": (
+            "a spreadsheet",
+            "The same figures in the site's unit with 4 decimals, one row a point and set-up. A fill is a negative "
+            "cut; a negative reading lies above the line of sight.",
+        ),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
             "The sheet of checks on paper: cautions, the result in one sentence, a picture, the room to every line and "

@@ -27,6 +27,7 @@ What the keys take:
 
 - **length**: a number in `site.unit`, or a text with its own unit, such as `"32' 6-1/2"`, `"32.54 ft"`, `"9.918 m"`.
   Every spelling is on the page [lengths and bearings](../tasks/lengths_and_bearings.md).
+- **fall**: height over level run, as a text: `"1/8 in per ft"`, `"2 %"`, `"1:48"`.
 - **bearing**: a text such as `"N 12-30-15 E"`, or an azimuth in degrees clockwise from north.
 - **corner** and **side** of the slab: a number from 1, or a name such as `"front-left"`, `"front"`.
 - **name of a point, line, lot side**: as declared elsewhere in the file. Each lot side is a line too: the side `front`
@@ -95,6 +96,16 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "and away is away from that person. Corners and sides are counted from corner 1 in the order below.",
         "slab.parts": "A ramp, apron or porch: a rectangle attached to a side of the formed outline. It counts for "
         "setbacks unless it is exempt.",
+        "slab.recesses": "A rectangle of the floor at another height, measured from a side: a recess, a garage behind "
+        "a step. See [heights](../tasks/heights.md).",
+        "slab.thickened": "Edges that reach deeper than the slab. Where two lie over one another, the deeper one "
+        "holds.",
+        "slab.footings": "Level concrete below the edges. What carries load belongs to licensed design; here it is "
+        "only measured.",
+        "floor": "The height of the finished concrete. With it every corner and stake has its elevation. See "
+        "[heights](../tasks/heights.md).",
+        "rod": "How the rod is divided, and how long it is.",
+        "level_setups": "Where the level stands: the benchmark, and what the rod reads on it and on stakes.",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",
@@ -112,6 +123,7 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_setback_or_length": 'length, or `"setback"`',
         "_degrees": "bearing",
         "_read_step": "step",
+        "_fall": "fall",
         "_named": "new name",
         "_words": "text",
         "_file_word": "word for a file name",

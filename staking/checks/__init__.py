@@ -5,6 +5,7 @@ from __future__ import annotations
 from staking.checks import (
     checklist,
     fit,
+    heights,
     letters,
     lines,
     margins,
@@ -31,6 +32,7 @@ CHECKS: tuple[Check, ...] = (
     position.CHECK,
     fit.CHECK,
     second.CHECK,
+    heights.CHECK,
     letters.CHECK,
     checklist.CHECK,
 )

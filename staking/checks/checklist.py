@@ -90,7 +90,7 @@ ITEMS: tuple[Item, ...] = (
     Item("site.owner", 3, _about("owner")),
     Item("other buildings in [[features]]", 3, _shown("buildings", "building")),
     Item("eaves and other projections in [[features]]", 3, _projections),
-    Item("plan.floor_elevation", 3, _plan("floor_elevation")),
+    Item("plan.floor_elevation", 3, lambda layout: layout.floor_height is not None),
     Item("plan.benchmark", 3, _heights),
     Item("utilities, septic or well in [[features]]", 3, _shown("utilities", "utility", "septic", "well")),
     Item("site.prepared_by", 3, _about("prepared_by")),

@@ -105,7 +105,7 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield PathMark("PART", corners, closed=True)
         yield _part_text(layout, name, corners)
     inside = polygon(form.drawn).representative_point()
-    floor = layout.site.declared.plan.floor_elevation
+    floor = layout.floor_height
     if floor is not None:
         text = f"floor {layout.notation.decimal(floor, 2)}"
         yield TextMark("SLAB", Point(inside.x, inside.y), text, size=DIMENSION)

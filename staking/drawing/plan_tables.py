@@ -113,7 +113,7 @@ def _facts(layout: Layout, words: PlanWords) -> Iterator[tuple[str, str]]:
         ("Flood", plan.flood),
         ("Heights", stated.vertical if stated else ""),
         ("Benchmark", plan.benchmark),
-        ("Floor", decimal(plan.floor_elevation, 2) if plan.floor_elevation is not None else ""),
+        ("Floor", _floor(layout)),
         ("Street level", decimal(plan.street_elevation, 2) if plan.street_elevation is not None else ""),
         (
             "Lot lines",
@@ -122,6 +122,18 @@ def _facts(layout: Layout, words: PlanWords) -> Iterator[tuple[str, str]]:
     )
     yield from words.facts[1:]  # the job itself stands in the title
     yield from ((label, value) for label, value in own if value)
+
+
+def _floor(layout: Layout) -> str:
+    """The stated height, and the lowest corner where the floor falls; empty where neither is known."""
+    write = layout.notation.decimal
+    if layout.floor_height is None:
+        return ""
+    corners = [grade for grade in layout.grades if grade.kind == "corner"]
+    low = min(corners, key=lambda grade: round(grade.up, 6), default=None)
+    if low is None or write(low.up, 2) == write(layout.floor_height, 2):
+        return write(layout.floor_height, 2)
+    return f"{write(layout.floor_height, 2)}, lowest corner {write(low.up, 2)} ({low.name})"
 
 
 def _room(layout: Layout) -> Block:
@@ -217,7 +229,9 @@ def _points(layout: Layout, *, stakes: bool) -> Block:
     given = [(side.start_name, side.piece.start) for side in layout.lot.sides] if layout.lot else []
     given += shown_points(layout, window_of(layout))
     corners = list(zip(layout.corner_names, layout.slab.form.corners, strict=True)) if stakes else []
-    known = any(at.up is not None for _, at in given)
+    if stakes and layout.grades:
+        corners = [(grade.name, grade.at) for grade in layout.grades if grade.kind == "corner"]
+    known = any(at.up is not None for _, at in given + corners)
     rows = tuple(_point_row(layout, name, at, known=known) for name, at in given + corners)
     head = ("point", "north", "east", "elevation") if known else ("point", "north", "east")
     return Block("Points", rows, head, right=frozenset({1, 2, 3}), strong=frozenset({0}), first=False)

@@ -56,6 +56,13 @@ class Made:
         return tape_and_string(self.layout, self.findings, self.despite)
 
     @cached_property
+    def grades_sheet(self) -> Sheet:
+        """What the rod man works by."""
+        from staking.sheets.grades import grades_sheet  # noqa: PLC0415 - opened when needed
+
+        return grades_sheet(self.layout, self.findings, self.despite)
+
+    @cached_property
     def checks_sheet(self) -> Sheet:
         """What is found, and what to measure once all is staked."""
         from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
@@ -73,13 +80,14 @@ class Made:
 @dataclass(frozen=True, slots=True)
 class Export:
     """One file. stakes: it says where stakes stand, so it is withheld after a stop. positioned: it needs a place on
-    the earth, and raises PositionError where there is none.
+    the earth, and raises PositionError where there is none. heights: it is made only where a floor is declared.
     """
 
     name: str
     make: Callable[[Made], bytes]
     stakes: bool
     positioned: bool = False
+    heights: bool = False
 
 
 def _points(made: Made) -> bytes:
@@ -140,6 +148,12 @@ def _html(sheet: Sheet) -> bytes:
     return html(sheet).encode("utf-8")
 
 
+def _grades_csv(made: Made) -> bytes:
+    from staking.exports.grades_csv import grades_csv  # noqa: PLC0415 - opened when needed
+
+    return grades_csv(made.layout)
+
+
 def _plan_pdf(made: Made) -> bytes:
     from staking.exports.plan import plan_pdf  # noqa: PLC0415 - opened when needed
 
@@ -161,6 +175,9 @@ EXPORTS: tuple[Export, ...] = (
     Export("layout.geojson", _geojson, stakes=True, positioned=True),
     Export("tape_and_string.pdf", lambda made: _pdf(made.tape_sheet, made.options), stakes=True),
     Export("tape_and_string.html", lambda made: _html(made.tape_sheet), stakes=True),
+    Export("grades.pdf", lambda made: _pdf(made.grades_sheet, made.options), stakes=True, heights=True),
+    Export("grades.html", lambda made: _html(made.grades_sheet), stakes=True, heights=True),
+    Export("grades.csv", _grades_csv, stakes=True, heights=True),
     Export("checks.pdf", lambda made: _pdf(made.checks_sheet, made.options), stakes=False),
     Export("checks.html", lambda made: _html(made.checks_sheet), stakes=False),
     Export("plan.pdf", _plan_pdf, stakes=False),

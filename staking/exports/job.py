@@ -51,7 +51,7 @@ def export(
 def _files(made: Made) -> dict[str, bytes]:
     files = {}
     for asked in EXPORTS:
-        if asked.stakes and made.withheld:
+        if (asked.stakes and made.withheld) or (asked.heights and made.layout.design is None):
             continue
         try:
             files[_name(asked.name, made.layout)] = asked.make(made)

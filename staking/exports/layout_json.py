@@ -59,6 +59,7 @@ def layout_json(
         "stakes": [_stake(layout, index, row, withheld=withheld) for index, row in enumerate(stake_rows(layout))],
         "stakeout": list(stakeout),
         "batter_boards": [] if withheld else [_board(layout, index) for index in range(len(layout.boards))],
+        "heights": _heights(layout, withheld=withheld),
         "sides": _sides(layout),
         "diagonals": _diagonals(layout),
         "ties": [] if withheld else _ties(layout),
@@ -272,6 +273,14 @@ def _board(layout: Layout, index: int) -> Json:
         "posts": [_place(layout, post) for post in board.posts],
         "nail": _place(layout, board.nail),
     }
+
+
+def _heights(layout: Layout, *, withheld: bool) -> Json | None:
+    """The floor and the design height of every corner, mark and recess; None where no floor is declared."""
+    if layout.design is None or withheld:
+        return None
+    points = {grade.name: _number(layout, grade.up) for grade in layout.grades}
+    return {"floor": _number(layout, layout.design.floor.up), "fall": layout.design.floor.steepness, "points": points}
 
 
 def _sides(layout: Layout) -> list[Json]:

@@ -22,7 +22,7 @@ from pydantic_core import PydanticCustomError
 
 from staking.errors import TextError
 from staking.survey.angles import parse_direction
-from staking.units import UNITS, Unit, parse_length, to_metres
+from staking.units import UNITS, Unit, parse_grade, parse_length, to_metres
 
 REACH = 1e8  # metres; beyond it doubles no longer hold a tenth of a millimetre with room to spare
 
@@ -59,6 +59,21 @@ def length_in_metres(value: Any, info: ValidationInfo) -> float:
             "text", "{message}", {"message": "too far away to compute with", "remedy": "check the digits"}
         )
     return float(metres)
+
+
+def _fall(value: Any, info: ValidationInfo) -> float:
+    if not isinstance(value, str):
+        message = f"{value} does not say over which distance it falls"
+        remedy = 'write "1/8 in per ft", "2 %" or "1:48"'
+        raise PydanticCustomError("text", "{message}", {"message": message, "remedy": remedy})
+    try:
+        ratio = parse_grade(value, site_unit(info))
+    except TextError as error:
+        raise _refusal(error) from None
+    if ratio > 1:
+        words = {"message": "it falls more than it runs", "remedy": "write the height first, as 1:48 or 1/8 in per ft"}
+        raise PydanticCustomError("text", "{message}", words)
+    return float(ratio)
 
 
 def _above_zero(value: float) -> float:
@@ -153,6 +168,11 @@ Bearing = Annotated[
             "description": 'a bearing "N 12-30-15 E", or an azimuth from north "192-30-15" or 192.504',
         }
     ),
+]
+Fall = Annotated[
+    float,
+    BeforeValidator(_fall),
+    WithJsonSchema({"type": "string", "description": 'height over run: "1/8 in per ft", "2 %", "1:48"'}),
 ]
 Name = Annotated[str, AfterValidator(_named)]
 Words = Annotated[str, AfterValidator(_words)]

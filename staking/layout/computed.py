@@ -13,6 +13,7 @@ from staking.findings import Severity
 from staking.kinds.ground import BaseLine
 from staking.kinds.slab import CHORD, Form
 from staking.kinds.stakes.placing import Board, Series, StakeKind
+from staking.layout.design import Design, Grade, SetUp
 from staking.layout.frames import Frame
 from staking.layout.records import RecordReport
 from staking.layout.systems import Fitted
@@ -251,6 +252,14 @@ class Layout:
     ties: tuple[Tie, ...]
     double_ties: tuple[DoubleTie, ...]
     fitted: Fitted | None = None  # to the system the points were measured in
+    design: Design | None = None  # heights, where a floor is declared
+    grades: tuple[Grade, ...] = ()
+    setups: tuple[SetUp, ...] = ()  # of the level
+
+    @property
+    def floor_height(self) -> float | None:
+        """Of the floor as stated [m]: what [floor] gives, else the word of [plan]."""
+        return self.design.floor.up if self.design else self.site.declared.plan.floor_elevation
 
     @cached_property
     def notation(self) -> Notation:

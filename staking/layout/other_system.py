@@ -44,8 +44,11 @@ def in_measured(layout: Layout) -> Layout:
         for key in ("floor_elevation", "street_elevation")
         if (value := getattr(plan, key)) is not None
     }
+    floor = site.declared.floor
+    if floor is not None and floor.elevation is not None:
+        floor = floor.model_copy(update={"elevation": floor.elevation + lift})
     declared = site.declared.model_copy(
-        update={"coordinates": coordinates, "pairs": (), "plan": plan.model_copy(update=raised)}
+        update={"coordinates": coordinates, "pairs": (), "plan": plan.model_copy(update=raised), "floor": floor}
     )
     turned: Site = replace(
         site,

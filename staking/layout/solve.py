@@ -10,12 +10,14 @@ from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.frames import Frame, frame_about
+from staking.layout.grades import grades_of, raised, setups_of
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
 from staking.layout.references import with_references
 from staking.layout.setting_out import stakes_of
 from staking.layout.slabs import slab_of
+from staking.layout.surfaces import design_of
 from staking.layout.systems import fitted_of
 from staking.layout.ties import double_ties_of, side_lengths, ties_of
 from staking.layout.trouble import Trouble
@@ -38,6 +40,8 @@ def solve(site: Site) -> Layout:
     clear = kept_clear(site, points, lot)
     stakes, boards = stakes_of(site, slab.form, trouble)
     names = corner_names(slab.form, stakes, points)
+    design = design_of(site, slab, points, trouble)
+    stakes = raised(stakes, design, slab.form)
     crossings, diagonals = diagonals_of(slab.form, names, points)
     return Layout(
         site=site,
@@ -60,6 +64,9 @@ def solve(site: Site) -> Layout:
         double_ties=double_ties_of(
             slab.form, names, tuple(points.values()), site.declared.tape.length, _firm(site, ground.lines)
         ),
+        design=design,
+        grades=grades_of(design, slab.form, names, stakes, site.notation.length),
+        setups=setups_of(site, points, stakes, trouble),
     )
 
 

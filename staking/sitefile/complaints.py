@@ -17,6 +17,7 @@ from staking.findings import Finding, Place
 from staking.kinds.courses import COURSES
 from staking.kinds.fields import Record
 from staking.kinds.outlines import OUTLINES
+from staking.kinds.outlines.levels import Footing, Recess, Thickened
 from staking.kinds.outlines.slab import Part
 from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
@@ -25,6 +26,7 @@ from staking.sitefile import (
     coordinates_declared,
     declared,
     fit_declared,
+    heights_declared,
     landxml_declared,
     plan_declared,
     stakeout_declared,
@@ -62,11 +64,17 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "references": REFERENCES,
         "slab": OUTLINES,
         "slab.parts": {"": Part},
+        "slab.recesses": {"": Recess},
+        "slab.thickened": {"": Thickened},
+        "slab.footings": {"": Footing},
         "placement": PLACEMENTS,
         "stakes": STAKES,
         "stakeout": {"": stakeout_declared.StakeList},
         "numbering": {"": declared.Numbering},
         "tape": {"": declared.Tape},
+        "floor": {"": heights_declared.Floor},
+        "rod": {"": heights_declared.Rod},
+        "level_setups": {"": heights_declared.LevelSetup},
         "plan": {"": plan_declared.PlanSheet},
         "revisions": {"": plan_declared.Revision},
         "features": {"": plan_declared.Feature},
@@ -84,6 +92,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "around": '"P1"',
         "at": '"P1"',
         "back": '"6\'"',
+        "benchmark": '"BM"',
         "bearing": '"N 12-30-15 E"',
         "between": '["lot east", "lot west"]',
         "clear": '"9\'"',
@@ -99,6 +108,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "from": '"lot east"',
         "least": '"5 ft"',
         "length": '"100\'"',
+        "lower": '"4 in"',
         "mark": '"A"',
         "missing": '"back-right"',
         "name": '"..."',
@@ -115,6 +125,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "through": '["K1", "K2"]',
         "source": '"..."',
         "to": '"lot front"',
+        "top": '"2 ft"',
         "toward": '"P1"',
         "turn": '"right"',
         "wall": '"left"',
@@ -233,7 +244,7 @@ class _Complaint:
     def _table(self) -> str:
         table = [part for part in self.path[:-1] if isinstance(part, str)]
         inner = ".".join(table[:2])
-        return inner if inner in ("slab.parts", "lot.parcel") else (table or [""])[0]
+        return inner if inner in RECORDS and inner.startswith(("slab.", "lot.")) else (table or [""])[0]
 
     def _siblings(self) -> Mapping[str, type[Record]]:
         """The records that may stand in this table, by their kinds."""
@@ -242,7 +253,7 @@ class _Complaint:
     def _record(self) -> type[Record] | None:
         """The record that the error is in."""
         kinds = [part for part in self.loc if isinstance(part, str) and part.startswith(declared.TAG)]
-        kind = kinds[-1].removeprefix(declared.TAG) if kinds and self._table != "slab.parts" else ""
+        kind = kinds[-1].removeprefix(declared.TAG) if kinds and "." not in self._table else ""
         return self._siblings().get(kind)
 
     def _description(self, key: str) -> str:

@@ -32,6 +32,7 @@ from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
 from staking.sitefile.coordinates_declared import Coordinates, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
+from staking.sitefile.heights_declared import Floor, LevelSetup, Rod
 from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
@@ -373,6 +374,9 @@ class Declared(Record):
     stakeout: tuple[StakeList, ...] = ()
     numbering: Numbering = Numbering()
     tape: Tape = Tape()
+    floor: Floor | None = None
+    rod: Rod = Rod()
+    level_setups: tuple[LevelSetup, ...] = ()
     plan: PlanSheet = PlanSheet()
     revisions: tuple[Revision, ...] = ()
     features: tuple[Feature, ...] = ()

@@ -16,6 +16,7 @@ from making import PLACED_RECTANGLE, ROOT, SAMPLES
 from staking.app.cli import main
 
 STAKE_FILES = {"points.csv", "stakeout.csv", "layout.dxf", "landxml.xml", "tape_and_string.pdf", "tape_and_string.html"}
+GRADE_FILES = {"grades.pdf", "grades.html", "grades.csv"}
 CHECK_FILES = {"plan.pdf", "plan.svg", "checks.pdf", "checks.html", "layout.json", "manifest.json"}
 CORNERS = '[[stakes]]\nkind = "corners"\n'
 
@@ -39,7 +40,8 @@ def test_every_sample_is_made(folder: Path, tmp_path: Path) -> None:
     assert result.exit_code == 0, result.output
     written = {path.name for path in (tmp_path / "out").iterdir()}
     lists = {name for name in written if name.startswith("stakeout_")}
-    assert written - {"layout.geojson"} - lists == STAKE_FILES | CHECK_FILES
+    heights = GRADE_FILES if "[floor]" in (folder / "site.toml").read_text(encoding="utf-8") else set()
+    assert written - {"layout.geojson"} - lists == STAKE_FILES | CHECK_FILES | heights
     placed = 'crs = "EPSG' in (folder / "site.toml").read_text(encoding="utf-8")
     assert ("layout.geojson" in written) == placed
 

@@ -112,6 +112,8 @@ def _nevada(*, swapped: bool = False, size: float = 1.0, second: str = "", extra
     return text.replace('values = "grid"', f'values = "grid"\n{extra}')
 
 
+FLOOR_99 = "[floor]\nelevation = 99\n"
+SIGHTED = '[[level_setups]]\nbenchmark = "A"\n'
 DESERVED = {
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
@@ -183,6 +185,15 @@ DESERVED = {
     "fit-scale": _fit(B="1000, 2100.2", C="1120.24, 2100.2", D="1120.24, 2000", asked="scale = true"),
     "fit-odd-height": HEIGHTS,
     "fit-changed": _fit("[fit.recorded]\nturn = 1.0\nscale = 1.0"),
+    "floor-not-given": _changed(("depth = 24", 'depth = 24\n[[slab.thickened]]\nname = "e"\nwidth = 1\ndepth = 1\n')),
+    "floor-not-above": _changed(("A = [0, 0]", "A = [0, 0, 99]"), extra='[floor]\nabove = "A"\nby = 0\n'),
+    "floor-contradicts": _changed(extra="[floor]\nelevation = 99\n[plan]\nfloor_elevation = 98\n"),
+    "floor-steep": _changed(extra='[floor]\nelevation = 99\nfall = "6 %"\ntoward = "front"\n'),
+    "ramp-steep": _changed(
+        ("[placement]", PART.replace("depth = 9", "depth = 9\ndrop = 1\nkind = 'ramp'")), extra=FLOOR_99
+    ),
+    "rod-too-short": _changed(("A = [0, 0]", "A = [0, 0, 99]"), extra=FLOOR_99 + SIGHTED + "backsight = 20\n"),
+    "level-too-low": _changed(("A = [0, 0]", "A = [0, 0, 90]"), extra=FLOOR_99 + SIGHTED + "backsight = 2\n"),
     "factor-unknown": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
 }
 
@@ -381,3 +392,10 @@ def test_a_slab_wholly_beyond_its_line_has_no_nearer_corner() -> None:
         'corner 2 (front-right) lies 6\' 0" (6.000 ft) beyond "lot left", on the other side of it than '
         "corner 1 (front-left) with 30' 0\" (30.000 ft)"
     ]
+
+
+def test_a_steep_porch_is_no_ramp() -> None:
+    """A porch that drops steeply is held to a figure only where it has one of its own."""
+    text = DESERVED["ramp-steep"].replace("kind = 'ramp'", "kind = 'porch'")
+    assert "ramp-steep" not in _codes(text)
+    assert "ramp-steep" in _codes(text.replace("kind = 'porch'", "kind = 'porch'\nsteepest = '2 %'"))

@@ -101,6 +101,15 @@ def test_heights_are_shifted_only_when_asked() -> None:
     assert ups == [(10.0, "as given"), (12.5, "shifted")]
 
 
+def test_the_floor_is_shifted_with_the_points() -> None:
+    """A floor given by its elevation keeps its height over the points."""
+    site = RandomSite(((0, 0), (40, 0), (40, 60), (0, 60)), 14, 12, 9, 7)
+    text = _text(site, Turn(), 'heights = "shift"').replace("east = 0.0 }", "east = 0.0, elevation = 10 }", 1)
+    text = text.replace('point = "L1"\n', 'point = "L1"\nelevation = 12.5\n') + "[floor]\nelevation = 11\n"
+    measured = in_measured(layout_of(text))
+    assert {round(stake.up, 9) for stake in measured.grades} == {13.5}
+
+
 def test_a_site_without_a_fit_has_no_second_system() -> None:
     """It is refused with what to do, and nothing is said of systems."""
     layout = sample("corner_lot")

@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, Strict
 
-from staking.kinds.fields import CornerName, Length, LengthFromZero, Name, PositiveLength, Record
+from staking.kinds.fields import CornerName, Fall, Length, LengthFromZero, Name, PositiveLength, Record
+from staking.kinds.outlines.levels import Footing, Recess, Thickened
 
 
 class Part(Record):
@@ -20,6 +21,10 @@ class Part(Record):
     width: PositiveLength = Field(description="along the side")
     depth: PositiveLength = Field(description="square out from the side")
     drop: Length = Field(default=0.0, description="how much lower its outer edge is; said on the tape sheet")
+    step: Length = Field(default=0.0, description="how much lower it is where it meets the slab")
+    steepest: Fall = Field(
+        default=1 / 12, description="a steeper ramp is a warning; 1:12 where left out; other parts: none"
+    )
     exempt: Annotated[bool, Strict()] = Field(
         default=False, description="true only where the authority exempts it from the setbacks"
     )
@@ -34,5 +39,9 @@ class Slab(Record):
     eaves: LengthFromZero = Field(
         default=0.0, description="how far the roof will reach beyond the building line; only setbacks look at it"
     )
+    ledge_depth: LengthFromZero = Field(default=0.0, description="how much lower the ledge is than the floor")
     thickness: PositiveLength | None = Field(default=None, description="of the concrete; kept on record")
     parts: tuple[Part, ...] = Field(default=(), description="ramps, aprons, porches; each a [[slab.parts]]")
+    recesses: tuple[Recess, ...] = Field(default=(), description="places of another height; each a [[slab.recesses]]")
+    thickened: tuple[Thickened, ...] = Field(default=(), description="deeper edges; each a [[slab.thickened]]")
+    footings: tuple[Footing, ...] = Field(default=(), description="below the edges; each a [[slab.footings]]")

@@ -1,0 +1,34 @@
+"""Design heights, readings and cuts as a table for a spreadsheet (RFC 4180): one row a point and set-up."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+
+from staking.exports.points_csv import harmless
+from staking.layout.computed import Layout
+from staking.survey.surface import cut, rod_reading
+
+COLUMNS = ("name", "kind", "elevation", "setup", "rod_reading", "stake_top", "cut", "note")
+
+
+def grades_csv(layout: Layout) -> bytes:
+    """Figures in the site's unit with four decimals. cut is negative for a fill; rod_reading below 0 cannot be read."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    writer.writerows(_rows(layout))
+    return text.getvalue().encode("utf-8")
+
+
+def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
+    write = layout.notation.coordinate
+    for number, setup in enumerate(layout.setups, 1) if layout.setups else [(0, None)]:
+        for grade in layout.grades:
+            sight = setup.sight if setup else None
+            read = "" if sight is None else write(rod_reading(sight, grade.up))
+            top = setup.tops.get(grade.name) if setup else None
+            tops = ("", "") if top is None else (write(top), write(cut(top, grade.up)))
+            words = harmless(grade.name), grade.kind, write(grade.up), str(number) if number else "", read, *tops
+            yield (*words, harmless(grade.what))

@@ -1,0 +1,107 @@
+"""Which height belongs to every stake and corner, and what does the level read there?
+
+A stake on the concrete has its design height. One beside it (offset, nail, post) has the height of the same plane
+carried on to where it stands, so that a string from stake to stake lies on the top edge all the way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+import shapely
+
+from staking.errors import RuleError, suggestion
+from staking.kinds.slab import Form
+from staking.layout.computed import NamedPoint, Stake
+from staking.layout.design import ON_EDGE, Design, Grade, SetUp, polygons
+from staking.layout.trouble import Trouble
+from staking.sitefile.declared import Site
+from staking.sitefile.heights_declared import LevelSetup
+from staking.survey.points import Point, distance, vector
+from staking.survey.polygons import ring_corners
+from staking.survey.surface import height_of_instrument, height_read
+
+ON_CONCRETE = ("corner", "part corner", "mark")
+
+
+def raised(stakes: Sequence[Stake], design: Design | None, form: Form) -> tuple[Stake, ...]:
+    """The stakes with their design heights; as they are where no floor is declared."""
+    if design is None:
+        return tuple(stakes)
+    return tuple(replace(stake, at=_raised(stake, design, form)) for stake in stakes)
+
+
+def _raised(stake: Stake, design: Design, form: Form) -> Point:
+    at, part = stake.at, stake.part
+    if stake.kind not in ON_CONCRETE:
+        corners = form.corners
+        at = corners[stake.corner] if stake.corner is not None else min(corners, key=lambda c: distance(c, at))
+    piece = design.piece(at, part)
+    plane = piece.top if piece else design.floor
+    return Point(stake.at.east, stake.at.north, plane.height(stake.at))
+
+
+def grades_of(
+    design: Design | None, form: Form, names: Sequence[str], stakes: Sequence[Stake], write: Callable[[float], str]
+) -> tuple[Grade, ...]:
+    """Corners first, then what else is staked but posts, then the corners of recesses. write: a length in words."""
+    if design is None:
+        return ()
+    corners = []
+    for index, (name, at) in enumerate(zip(names, form.corners, strict=True)):
+        piece = design.piece(at)
+        up = (piece.top if piece else design.floor).height(at)
+        corners.append(Grade(name, Point(at.east, at.north, up), "corner", form.outline.corner_label(index)))
+    staked = [Grade(s.name, s.at, s.kind, s.note) for s in stakes if s.kind not in ("corner", "post")]
+    return (*corners, *staked, *_recessed(design, form, write))
+
+
+def _recessed(design: Design, form: Form, write: Callable[[float], str]) -> list[Grade]:
+    found = []
+    for name in dict.fromkeys(piece.name for piece in design.pieces if piece.kind == "recess"):
+        own = [piece for piece in design.pieces if piece.kind == "recess" and piece.name == name]
+        whole = shapely.union_all([piece.shape for piece in own]).simplify(ON_EDGE)
+        for number, place in enumerate(ring_corners(polygons(whole)[0].exterior), 1):
+            at = Point(place.east, place.north, own[0].top.height(place))
+            found.append(Grade(f"{name} {number}", at, "recess", f"floor of {name}, {_from_first(form, at, write)}"))
+    return found
+
+
+def _from_first(form: Form, at: Point, write: Callable[[float], str]) -> str:
+    """Where a place lies from corner 1 along the slab's own axes, as one who stands in front of it paces it."""
+    step = vector(form.corners[0], at)
+    right, away = step.dot(form.pose.right), step.dot(form.pose.right.left())
+    across = f"{write(abs(right))} {'right' if right >= 0 else 'left'}"
+    return f"{across} and {write(abs(away))} {'away' if away >= 0 else 'toward'} from corner 1"
+
+
+def setups_of(
+    site: Site, points: Mapping[str, NamedPoint], stakes: Sequence[Stake], trouble: Trouble
+) -> tuple[SetUp, ...]:
+    """The set-ups of the level in order; a turning point read in one may begin a later one."""
+    known = {name: point.at.up for name, point in points.items() if point.at.up is not None}
+    found: list[SetUp] = []
+    for index, declared in enumerate(site.declared.level_setups):
+        with trouble.at("level_setups", index):
+            found.append(_set_up(declared, known, {stake.name for stake in stakes}))
+            sight = found[-1].sight
+            if sight is not None:
+                known |= {name: height_read(sight, reading) for name, reading in declared.turning.items()}
+    trouble.stop()
+    return tuple(found)
+
+
+def _set_up(declared: LevelSetup, known: Mapping[str, float], stakes: set[str]) -> SetUp:
+    height = known.get(declared.benchmark)
+    if height is None:
+        words = suggestion(declared.benchmark, known) or "give it an elevation under [points]"
+        raise RuleError(f'the benchmark "{declared.benchmark}" has no elevation', key="benchmark", remedy=words)
+    wrong = next((name for name in declared.readings if name not in stakes), None)
+    if wrong is not None:
+        raise RuleError(f'there is no stake "{wrong}"', key="readings", remedy=suggestion(wrong, stakes))
+    if declared.backsight is None:
+        return SetUp(declared.benchmark, height, None, None, {})
+    sight = height_of_instrument(height, declared.backsight)
+    tops = {name: height_read(sight, reading) for name, reading in declared.readings.items()}
+    return SetUp(declared.benchmark, height, declared.backsight, sight, tops)
