@@ -18,7 +18,7 @@ from staking.checks import (
     stakes,
 )
 from staking.checks.question import Check
-from staking.findings import Finding
+from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 
 CHECKS: tuple[Check, ...] = (
@@ -38,10 +38,18 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
+_EXPLAIN = (*position.CODES, *fit.CODES, *second.CODES)  # a wrong system or unit explains what the others find
+
+
 def check(layout: Layout) -> tuple[Finding, ...]:
     """Every finding about a layout, and what its reader noted: the gravest first; alike, in the order of the checks."""
     found = [*layout.site.notes, *(finding for asked in CHECKS for finding in asked.run(layout))]
-    return tuple(sorted(found, key=lambda finding: -finding.severity))
+    return tuple(sorted(found, key=_rank))
+
+
+def _rank(finding: Finding) -> tuple[int, bool]:
+    grave = finding.severity >= Severity.STRONG
+    return -finding.severity, not (grave and finding.code in _EXPLAIN)
 
 
 __all__ = ["CHECKS", "Check", "check"]

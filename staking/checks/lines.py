@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from types import MappingProxyType
 
@@ -9,10 +10,15 @@ from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.kinds.ground import BaseLine
 from staking.layout.computed import Layout
+from staking.survey.points import distance, moved, vector
 
 BENT = 0.01  # metres (3/8 in) off the best line, and one part in 2500 of its length: the poor class of taping
 SHORT = 3.0  # a base line this many times shorter than the reach it serves turns the slab noticeably
 ODD = 10.0  # times the longest other side
+_CORNERS = 4  # of lots that can be parallelograms
+_FAR_OFF = 0.75  # of the longest side: lots that only narrow have corners less far from a parallelogram
+_SQUARE = 0.35  # cosine; sides within 20 degrees of square
+_LIKE = 0.06  # of the longest side, within which sides are alike
 FEWEST = 4  # sides of a lot of which a corner can be odd: a narrow triangle is none
 LANDMARKS = ("fence", "curb", "kerb", "walk", "wall", "hedge", "drive", "road edge")
 
@@ -25,6 +31,9 @@ CODES = MappingProxyType(
         "figures are asked for, 0 included.",
         "lot-corner-odd": "Both lot sides that meet in a corner are more than ten times as long as every other side: "
         "most likely a digit too many in one of its numbers (own choice of the figure).",
+        "lot-digit": "A lot of four corners would be a parallelogram, nearly, if one digit of one corner were another: "
+        "the corner lies more than three quarters of the lot's longest side from there, straight north, south, east or "
+        "west (own choice of the figures).",
         "landmark-not-line": "A reference line is named after a fence, curb, walk or wall. Such things may "
         "stand a foot or "
         "more off the property line; setbacks are never measured from them here.",
@@ -42,6 +51,7 @@ def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _not_surveyed(layout)
     yield from _without_setback(layout)
     yield from _odd_corner(layout)
+    yield from _odd_digit(layout)
     for index, declared in enumerate(layout.site.declared.references):
         base = layout.lines[declared.name]
         yield from _landmark(layout, base, index)
@@ -97,6 +107,50 @@ def _odd_corner(layout: Layout) -> Iterator[Finding]:
                 layout.site.place("points", side.start_name),
                 f"check the digits of {side.start_name}",
             )
+
+
+def _odd_digit(layout: Layout) -> Iterator[Finding]:
+    """A corner far from where the other three of four want it, along one axis, by some tens or hundreds."""
+    found = list(_slips(layout))
+    if not found:
+        return
+    # Moving any of the four makes a parallelogram; the one that makes it square is the likely one.
+    slant, name, axis, value, right = min(found)
+    write = layout.notation.coordinate
+    if slant < _SQUARE:
+        yield Finding(
+            "lot-digit",
+            Severity.STRONG,
+            f"{name} makes a long corner of the lot; with {axis} {write(right)} instead of {write(value)} it would "
+            "have like sides",
+            layout.site.place("points", name),
+            f"compare {name} with the surveyor's list",
+        )
+
+
+def _slips(layout: Layout) -> Iterator[tuple[float, str, str, float, float]]:
+    """How slanted the lot would be [cosine], the corner, the axis, what is written and what would be [m]."""
+    lot = layout.lot
+    if lot is None or lot.record is not None or len(lot.corners) != _CORNERS:
+        return
+    unit = float(layout.site.unit.metres)
+    written = [layout.frame.to_file(corner) for corner in lot.corners]
+    for index, side in enumerate(lot.sides):
+        before, opposite, after = (written[(index + n) % _CORNERS] for n in (-1, 2, 1))
+        long = max(distance(before, opposite), distance(after, opposite))
+        slant = abs(vector(before, opposite).unit().dot(vector(opposite, after).unit()))
+        off = vector(moved(before, vector(opposite, after), 1.0), written[index])
+        for axis, wrong, well in (("north", off.north, off.east), ("east", off.east, off.north)):
+            step = _digit_step(wrong / unit) * unit
+            if abs(wrong) > _FAR_OFF * long and max(abs(well), abs(wrong - step)) < _LIKE * long:
+                value = getattr(written[index], axis)
+                yield slant, side.start_name, axis, value, value - step
+
+
+def _digit_step(off: float) -> float:
+    """The nearest difference that one digit can make: 1 to 9 of one place."""
+    size = 10.0 ** math.floor(math.log10(max(abs(off), 1e-9)))
+    return math.copysign(size * round(abs(off) / size), off)
 
 
 def _landmark(layout: Layout, base: BaseLine, index: int) -> Iterator[Finding]:

@@ -149,6 +149,7 @@ DESERVED = {
     "letters-missing": _changed(('name = "square lot"', 'name = "square lot \u4e2d\U0001f6a7"')),
     "no-lot": NO_LOT,
     "eaves-not-counted": _changed(("depth = 24", "depth = 24\neaves = 2"), ("distance = 40", "distance = 26")),
+    "lot-digit": _changed(("C = [120, 100]", "C = [420, 100]")),
     "lot-corner-odd": _changed(("C = [120, 100]", "C = [12000, 100]")),
     "stake-off-lot": _changed(("clear = 30", "clear = 8"), extra='[[stakes]]\nkind = "offsets"\ndistance = 9\n'),
     "stake-in-slab": _changed(
@@ -399,3 +400,22 @@ def test_a_steep_porch_is_no_ramp() -> None:
     text = DESERVED["ramp-steep"].replace("kind = 'ramp'", "kind = 'porch'")
     assert "ramp-steep" not in _codes(text)
     assert "ramp-steep" in _codes(text.replace("kind = 'porch'", "kind = 'porch'\nsteepest = '2 %'"))
+
+
+@pytest.mark.parametrize(
+    ("north", "told"), [("420", True), ("210", False), ("150", False), ("320.5", True), ("380", False)]
+)
+def test_a_digit_that_would_make_the_lot_regular_is_named(north: str, told: bool) -> None:
+    """A corner off by a few hundreds is told with its likely number; a lot that only narrows says nothing.
+
+    210: less than three quarters of the side off. 380: not the difference of one digit.
+    """
+    found = [f for f in check(layout_of(_changed(("C = [120, 100]", f"C = [{north}, 100]")))) if f.code == "lot-digit"]
+    assert bool(found) == told
+    assert all("with north 120" in f.message for f in found if told)
+
+
+def test_a_corner_moved_the_other_way_is_named_too() -> None:
+    """East, and to the other side."""
+    (found,) = [f for f in check(layout_of(_changed(("B = [0, 100]", "B = [0, 900]")))) if f.code == "lot-digit"]
+    assert "with east 100.0000 instead of 900.0000" in found.message
