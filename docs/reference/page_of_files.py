@@ -78,6 +78,18 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "The same figures in the site's unit with 4 decimals, one row a point and set-up. A fill is a negative "
             "cut; a negative reading lies above the line of sight.",
         ),
+        "setup.csv": (
+            "a spreadsheet, the person at the instrument",
+            "Written where the site file has a [setup] that can be solved. Backsight and check point, then every stake "
+            "in walking order: azimuth and angle right in degrees, level, slope and vertical distance, zenith angle, "
+            "and the circle that holds it at 95 percent. See [at the instrument](../tasks/at_the_instrument.md).",
+        ),
+        "setup.pdf": (
+            "the person at the instrument",
+            "The same as a sheet: station, backsight, check shot, residuals of a free station, a picture with the "
+            "lines of sight, stakes with boxes for what was read, and how well they are known.",
+        ),
+        "setup.html": ("the same person, on a telephone", "The same sheet as one page that needs no network."),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
             "The sheet of checks on paper: cautions, the result in one sentence, a picture, the room to every line and "

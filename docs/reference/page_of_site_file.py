@@ -113,6 +113,11 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "`stakeout.csv` is written in any case. See [lists for instruments](../tasks/stakeout_lists.md).",
         "numbering": "The first number of each series of stakes. A number that a given point has is passed over.",
         "tape": "What the crew has in hand.",
+        "setup": "Where an instrument stands and what it is turned from: over a known point, or on a free station with "
+        "[[setup.shots]]. It moves no stake. See [at the instrument](../tasks/at_the_instrument.md).",
+        "setup.shots": "What was read from a free station toward known points: angles of one set, distances, or both.",
+        "instrument": "How good the instrument is. From its figures, the circle that holds each stake at 95 percent is "
+        "computed and set against sides and setbacks.",
     }
 )
 KINDS_OF_AREA: Mapping[str, str] = MappingProxyType({"along": "a strip", "around": "a circle", "points": "a polygon"})
@@ -124,6 +129,7 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_degrees": "bearing",
         "_read_step": "step",
         "_fall": "fall",
+        "_circle": "angle",
         "_named": "new name",
         "_words": "text",
         "_file_word": "word for a file name",

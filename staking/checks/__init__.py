@@ -6,6 +6,7 @@ from staking.checks import (
     checklist,
     fit,
     heights,
+    instrument,
     letters,
     lines,
     margins,
@@ -34,6 +35,7 @@ CHECKS: tuple[Check, ...] = (
     second.CHECK,
     heights.CHECK,
     letters.CHECK,
+    instrument.CHECK,
     checklist.CHECK,
 )
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from staking.drawing.marks import Drawing
 from staking.findings import Finding
 from staking.layout.computed import Layout
+from staking.layout.setups import SetUp, setup_of
 
 if TYPE_CHECKING:
     from staking.drawing.paper import Fitted
@@ -70,6 +71,21 @@ class Made:
         return checks_sheet(self.layout, self.findings, withheld=self.withheld, despite=self.despite)
 
     @cached_property
+    def setup(self) -> SetUp:
+        """The instrument's setup. Raises ValueError where the site has none that could be solved."""
+        found = setup_of(self.layout)
+        if not isinstance(found, SetUp):
+            raise ValueError("no setup to write a sheet for")
+        return found
+
+    @cached_property
+    def setup_sheet(self) -> Sheet:
+        """What the instrument reads."""
+        from staking.sheets.setup import setup_sheet  # noqa: PLC0415 - opened when needed
+
+        return setup_sheet(self.layout, self.setup, self.findings, self.despite)
+
+    @cached_property
     def plan_pages(self) -> tuple[Fitted, ...]:
         """The plan that the inspector signs."""
         from staking.sheets.plan import plan_pages  # noqa: PLC0415 - opened when needed
@@ -80,14 +96,14 @@ class Made:
 @dataclass(frozen=True, slots=True)
 class Export:
     """One file. stakes: it says where stakes stand, so it is withheld after a stop. positioned: it needs a place on
-    the earth, and raises PositionError where there is none. heights: it is made only where a floor is declared.
+    the earth, and raises PositionError where there is none. wanted: whether a site asks for it.
     """
 
     name: str
     make: Callable[[Made], bytes]
     stakes: bool
     positioned: bool = False
-    heights: bool = False
+    wanted: Callable[[Layout], bool] = lambda _: True
 
 
 def _points(made: Made) -> bytes:
@@ -167,6 +183,20 @@ def _plan_svg(made: Made) -> bytes:
     return plan_svg(made.plan_pages)
 
 
+def _setup_csv(made: Made) -> bytes:
+    from staking.exports.setup_csv import setup_csv  # noqa: PLC0415 - opened when needed
+
+    return setup_csv(made.layout, made.setup)
+
+
+def _has_floor(layout: Layout) -> bool:
+    return layout.design is not None
+
+
+def _has_setup(layout: Layout) -> bool:
+    return isinstance(setup_of(layout), SetUp)
+
+
 EXPORTS: tuple[Export, ...] = (
     Export("points.csv", _points, stakes=True),
     Export("stakeout.csv", _stakeout, stakes=True),
@@ -175,9 +205,12 @@ EXPORTS: tuple[Export, ...] = (
     Export("layout.geojson", _geojson, stakes=True, positioned=True),
     Export("tape_and_string.pdf", lambda made: _pdf(made.tape_sheet, made.options), stakes=True),
     Export("tape_and_string.html", lambda made: _html(made.tape_sheet), stakes=True),
-    Export("grades.pdf", lambda made: _pdf(made.grades_sheet, made.options), stakes=True, heights=True),
-    Export("grades.html", lambda made: _html(made.grades_sheet), stakes=True, heights=True),
-    Export("grades.csv", _grades_csv, stakes=True, heights=True),
+    Export("grades.pdf", lambda made: _pdf(made.grades_sheet, made.options), stakes=True, wanted=_has_floor),
+    Export("grades.html", lambda made: _html(made.grades_sheet), stakes=True, wanted=_has_floor),
+    Export("grades.csv", _grades_csv, stakes=True, wanted=_has_floor),
+    Export("setup.csv", _setup_csv, stakes=True, wanted=_has_setup),
+    Export("setup.pdf", lambda made: _pdf(made.setup_sheet, made.options), stakes=True, wanted=_has_setup),
+    Export("setup.html", lambda made: _html(made.setup_sheet), stakes=True, wanted=_has_setup),
     Export("checks.pdf", lambda made: _pdf(made.checks_sheet, made.options), stakes=False),
     Export("checks.html", lambda made: _html(made.checks_sheet), stakes=False),
     Export("plan.pdf", _plan_pdf, stakes=False),

@@ -51,7 +51,7 @@ def export(
 def _files(made: Made) -> dict[str, bytes]:
     files = {}
     for asked in EXPORTS:
-        if (asked.stakes and made.withheld) or (asked.heights and made.layout.design is None):
+        if (asked.stakes and made.withheld) or not asked.wanted(made.layout):
             continue
         try:
             files[_name(asked.name, made.layout)] = asked.make(made)

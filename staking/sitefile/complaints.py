@@ -27,6 +27,7 @@ from staking.sitefile import (
     declared,
     fit_declared,
     heights_declared,
+    instrument_declared,
     landxml_declared,
     plan_declared,
     stakeout_declared,
@@ -82,6 +83,9 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "fit.recorded": {"": fit_declared.Recorded},
         "pairs": {"": fit_declared.Pair},
         "second_system": {"": coordinates_declared.SecondSystem},
+        "setup": {"": instrument_declared.SetupDeclared},
+        "setup.shots": {"": instrument_declared.Shot},
+        "instrument": instrument_declared.INSTRUMENTS,
     }
 )
 
@@ -106,6 +110,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "distance": '"5\'"',
         "east": "5000.0",
         "from": '"lot east"',
+        "grade": '"II"',
         "least": '"5 ft"',
         "length": '"100\'"',
         "lower": '"4 in"',
@@ -116,8 +121,10 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "path": '"control.csv"',
         "point": '"P1"',
         "points": '["P1", "P2", "P3"]',
+        "ppm": "2",
         "radius": '"15\'"',
         "reference": '"lot front"',
+        "seconds": "5",
         "side": '"front"',
         "scale": "1.0",
         "sides": '["front", "east", "rear", "west"]',
@@ -244,7 +251,7 @@ class _Complaint:
     def _table(self) -> str:
         table = [part for part in self.path[:-1] if isinstance(part, str)]
         inner = ".".join(table[:2])
-        return inner if inner in RECORDS and inner.startswith(("slab.", "lot.")) else (table or [""])[0]
+        return inner if inner in RECORDS and inner.startswith(("slab.", "lot.", "setup.")) else (table or [""])[0]
 
     def _siblings(self) -> Mapping[str, type[Record]]:
         """The records that may stand in this table, by their kinds."""

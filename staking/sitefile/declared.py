@@ -33,6 +33,12 @@ from staking.notation import Notation
 from staking.sitefile.coordinates_declared import Coordinates, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.heights_declared import Floor, LevelSetup, Rod
+from staking.sitefile.instrument_declared import (
+    RoverDeclared,
+    SetupDeclared,
+    TapeDeclared,
+    TotalStationDeclared,
+)
 from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
@@ -352,6 +358,12 @@ StakesKind = Annotated[
     | Annotated[Along, Tag(f"{TAG}along")],
     _by_kind("corners"),
 ]
+InstrumentKind = Annotated[
+    Annotated[TotalStationDeclared, Tag(f"{TAG}total station")]
+    | Annotated[RoverDeclared, Tag(f"{TAG}rover")]
+    | Annotated[TapeDeclared, Tag(f"{TAG}tape")],
+    _by_kind("total station"),
+]
 
 
 class Declared(Record):
@@ -383,6 +395,8 @@ class Declared(Record):
     fit: FitAsked | None = None
     pairs: tuple[Pair, ...] = ()
     second_system: tuple[SecondSystem, ...] = ()
+    setup: SetupDeclared | None = None
+    instrument: InstrumentKind | None = None
 
 
 @dataclass(frozen=True, eq=False)

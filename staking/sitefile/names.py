@@ -38,6 +38,10 @@ POINTS_USED = (
     ("second_system", _EACH, "point"),
     ("coordinates", "scaled_about"),
     ("coordinates", "scaled_about", "point"),
+    ("setup", "station"),
+    ("setup", "backsight"),
+    ("setup", "check"),
+    ("setup", "shots", _EACH, "to"),
 )
 LINES_USED = (
     ("references", _EACH, "to"),
@@ -59,6 +63,7 @@ UNIQUE = (
     (("features", _EACH, "name"), "the feature"),
     (("stakeout", _EACH, "name"), "the list"),
     (("pairs", _EACH, "point"), "the point"),
+    (("setup", "shots", _EACH, "to"), "the shot to"),
 )
 
 
@@ -169,6 +174,7 @@ class _Names:
                     message = f'{what} "{plain(name)}" stands twice; first on line {first}'
                     remedy = "name each corner once; the last side leads back to the first"
                     remedy = remedy if "corner" in what else "give each a name of its own"
+                    remedy = "write all that was read to a point into one shot" if "shot" in what else remedy
                     yield mistake("duplicate-name", message, self.places.value(path), remedy)
                 seen.setdefault(name, path)
 

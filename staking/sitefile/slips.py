@@ -31,6 +31,7 @@ ENTRIES = (  # tables that may stand several times
     "features",
     "pairs",
     "second_system",
+    "setup.shots",
 )
 
 _DOTTED = re.compile(DOTTED_KEY)

@@ -16,8 +16,11 @@ from making import PLACED_RECTANGLE, ROOT, SAMPLES
 from staking.app.cli import main
 
 STAKE_FILES = {"points.csv", "stakeout.csv", "layout.dxf", "landxml.xml", "tape_and_string.pdf", "tape_and_string.html"}
-GRADE_FILES = {"grades.pdf", "grades.html", "grades.csv"}
 CHECK_FILES = {"plan.pdf", "plan.svg", "checks.pdf", "checks.html", "layout.json", "manifest.json"}
+ASKED = {  # by a table of the site file
+    "[floor]": {"grades.pdf", "grades.html", "grades.csv"},
+    "[setup]": {"setup.csv", "setup.pdf", "setup.html"},
+}
 CORNERS = '[[stakes]]\nkind = "corners"\n'
 
 
@@ -35,14 +38,15 @@ def crossing(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: str(folder.name))
 def test_every_sample_is_made(folder: Path, tmp_path: Path) -> None:
-    """Status 0, and every file of the job, GeoJSON where the place on earth is known."""
+    """Status 0, and every file of the job: GeoJSON where the place on earth is known, a setup's where there is one."""
     result = _run("make", folder, "--out", tmp_path / "out")
     assert result.exit_code == 0, result.output
     written = {path.name for path in (tmp_path / "out").iterdir()}
     lists = {name for name in written if name.startswith("stakeout_")}
-    heights = GRADE_FILES if "[floor]" in (folder / "site.toml").read_text(encoding="utf-8") else set()
-    assert written - {"layout.geojson"} - lists == STAKE_FILES | CHECK_FILES | heights
-    placed = 'crs = "EPSG' in (folder / "site.toml").read_text(encoding="utf-8")
+    text = (folder / "site.toml").read_text(encoding="utf-8")
+    asked = {it for table, files in ASKED.items() if table in text for it in files}
+    assert written - {"layout.geojson"} - lists == STAKE_FILES | CHECK_FILES | asked
+    placed = 'crs = "EPSG' in text
     assert ("layout.geojson" in written) == placed
 
 

@@ -114,7 +114,37 @@ def _nevada(*, swapped: bool = False, size: float = 1.0, second: str = "", extra
 
 FLOOR_99 = "[floor]\nelevation = 99\n"
 SIGHTED = '[[level_setups]]\nbenchmark = "A"\n'
+OVER_A = '[setup]\nstation = "A"\nbacksight = "C"\ncheck = "B"\n'
+TOTAL = '[instrument]\nkind = "total station"\nseconds = {seconds}\ndistance = "2 mm"\nppm = 2\n'
+ROVER = '[instrument]\nkind = "rover"\ndistance = "8 mm"\nppm = 1\n'
+SHED = ("[lot]", "S1 = [20, 20]\nS2 = [20, 60]\nS3 = [30, 60]\n[lot]")
+BEHIND = '[[features]]\nname = "shed"\nkind = "building"\noutline = ["S1", "S2", "S3"]\n'
+
+
+def _shots(*shots: str) -> str:
+    """A free station; each shot as "to, angle, distance", empty where it was not read."""
+    tables = ""
+    for each in shots:
+        to, angle, length = each.split(",")
+        tables += f'[[setup.shots]]\nto = "{to}"\n' + (f"angle = {angle}\n" if angle else "")
+        tables += f"distance = {length}\n" if length else ""
+    return SOUND + '[setup]\ncheck = "D"\n' + tables
+
+
 DESERVED = {
+    "setup-unsolved": _shots("A,,10", "B,,20"),
+    "backsight-short": SOUND.replace("[lot]", "S = [0, 10]\n[lot]") + OVER_A.replace('"C"', '"S"'),
+    "stake-at-station": SOUND.replace("[lot]", "S = [41, 31]\n[lot]") + OVER_A.replace('"A"', '"S"'),
+    "sight-blocked": _changed(SHED, extra=BEHIND + OVER_A),
+    "no-check-shot": SOUND + OVER_A.replace('check = "B"\n', ""),
+    "resection-weak": _shots("A,,404.475", "D,,404.475").replace("[setup]", '[setup]\nhand = "right"'),
+    "danger-circle": _shots("C,64.358994,", "B,115.641006,", "A,157.380135,"),
+    "resection-unchecked": _shots("A,,70", "B,,70").replace("[setup]", '[setup]\nhand = "left"'),
+    "resection-misfit": _shots("A,,70.7", "B,,70.7", "C,,99"),
+    "instrument-too-coarse": SOUND + ROVER,
+    "heights-too-coarse": SOUND + ROVER,
+    "margin-within-doubt": _changed(("clear = 30", "clear = 7.51"), extra=OVER_A + TOTAL.format(seconds=60)),
+    "instrument-without-setup": SOUND + TOTAL.format(seconds=5),
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
     "keep-clear-crossed": _changed(("[slab]", '[[keep_clear]]\nname = "well"\naround = "D"\nradius = 80\n[slab]')),
