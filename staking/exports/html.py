@@ -15,6 +15,7 @@ from staking.drawing.marks import SymbolMark
 from staking.drawing.paper import Fitted
 from staking.drawing.thinning import MANY
 from staking.exports.columns import natural_widths
+from staking.exports.qr import qr_svg
 from staking.exports.svg import svg
 from staking.exports.unbroken import parts
 from staking.sheets.page import Block, Picture, Sheet, Step, Table
@@ -25,6 +26,7 @@ from staking.sheets.page import Block, Picture, Sheet, Step, Table
 _WIDTHS = (250.0, 310.0, 420.0, 540.0)
 _TALLEST = 1.3  # of the width; a higher picture does not fit on a telephone
 
+_CODE = 280.0  # CSS pixels across a QR code
 _TABLE_TEXT = 15.0  # CSS pixels, as in the style sheet
 _PHONE_ROOM = 325.0
 _BESIDE_ROOM = 440.0
@@ -58,7 +60,7 @@ def _template() -> Template:
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     environment.filters["glued"] = _glued
-    environment.globals.update(rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn)
+    environment.globals.update(rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn, code=_code)
     return environment.get_template("sheet.html")
 
 
@@ -97,6 +99,10 @@ def _glued(text: str) -> Markup:
     # Lengths stay on one line.
     marked = (f'<span class="length">{escape(part)}</span>' if whole else escape(part) for part, whole in parts(text))
     return Markup("".join(marked))  # noqa: S704  # escaped piece by piece
+
+
+def _code(text: str) -> Markup:
+    return Markup(qr_svg(text, _CODE))  # noqa: S704  # numbers only
 
 
 def _fitted(picture: Picture) -> Fitted:

@@ -11,7 +11,7 @@ from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
 from staking.exports.columns import natural_widths
-from staking.exports.pdf_parts import FittedPicture, StepHead
+from staking.exports.pdf_parts import FittedPicture, QrSquares, StepHead
 from staking.exports.pdf_style import (
     BODY,
     BULLET,
@@ -32,6 +32,7 @@ from staking.sheets.page import (
     Heading,
     Paragraph,
     Picture,
+    QrCode,
     Signatures,
     Step,
     Table,
@@ -101,6 +102,8 @@ def _pieces(block: Block, room: Room) -> list[Piece]:
             pieces = [grid(block, room.width)]
         case Picture():
             pieces = [_picture(block, room, room.width)]
+        case QrCode(text=text, caption=caption, size=size):
+            pieces = [[QrSquares(text, size), paragraph(caption, CAPTION)]]
         case Step():
             pieces = _step(block, room)
         case Cautions(items=items):

@@ -16,6 +16,7 @@ from staking.drawing.marks import Drawing
 from staking.drawing.paper import Anchor, Fitted, PaperCircle, PaperLine, PaperPolygon, PaperText, Shape, Stroke
 from staking.drawing.widths import text_width
 from staking.exports.pdf_style import BOLD, REGULAR, STEP_TITLE, paragraph
+from staking.exports.qr import QUIET, runs, squares
 
 BOX_HEIGHT = 17.0  # points: room for handwriting
 
@@ -38,6 +39,26 @@ class FittedPicture(Flowable):
     def draw(self) -> None:
         """Put it on the page."""
         draw_fitted(self.canv, self.fitted)
+
+
+class QrSquares(Flowable):
+    """A QR code with its white border, so wide and high [points]; black side by side is one rectangle without seams."""
+
+    def __init__(self, text: str, size: float) -> None:
+        super().__init__()
+        self.rows = squares(text)
+        self.width = self.height = size
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size; it does not change."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Put it on the page."""
+        step = self.height / (len(self.rows) + 2 * QUIET)
+        self.canv.setFillColorRGB(0, 0, 0)
+        for down, at, count in runs(self.rows):
+            self.canv.rect((QUIET + at) * step, self.height - (QUIET + down + 1) * step, count * step, step, 0, 1)
 
 
 class StepHead(Flowable):

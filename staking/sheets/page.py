@@ -80,7 +80,16 @@ class Signatures:
     roles: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Bullets | Table | Picture | Step | Cautions | Signatures
+@dataclass(frozen=True, slots=True)
+class QrCode:
+    """A text as a QR code, with words that say what it holds. size: of its side on paper [points]."""
+
+    text: str
+    caption: str
+    size: float = 150.0
+
+
+Block = Heading | Paragraph | Bullets | Table | Picture | QrCode | Step | Cautions | Signatures
 
 
 @dataclass(frozen=True, slots=True)

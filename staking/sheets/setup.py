@@ -12,7 +12,7 @@ from staking.layout.computed import Layout
 from staking.layout.setups import SetUp, Target, target, targets
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
-from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, QrCode, Sheet, Signatures, Table
 from staking.survey.points import Point
 from staking.survey.resection import seconds
 
@@ -20,6 +20,8 @@ AT_THE_INSTRUMENT = (
     "Never aim a telescope at the sun, and look into no laser beam. Set tripods out of the way of machines and traffic "
     "and leave no instrument alone. Common practice, no source."
 )
+# In 97 by 97 squares (ISO/IEC 18004, version 20-M, as segno makes it); finer ones read badly off paper.
+MOST_BYTES = 666
 METHOD = (
     "Doubt at 95 %: the circle that holds the stake 95 times in 100, from pointing, distance, centring, prism and "
     "control by the law of propagation; factors 2.4477 for a circle, 1.9600 for a length (NSSDA, App. 3-A). Blunders "
@@ -39,6 +41,8 @@ def setup_sheet(layout: Layout, setup: SetUp, findings: Sequence[Finding], despi
         *_stakes(layout, order, accuracy),
         *_budget(layout, accuracy),
         *_found(findings),
+        Heading("The list for a telephone or a collector"),
+        _code(layout),
         Paragraph(f"Fingerprint of the stake list (SHA-256 of name, north, east): {stakes_fingerprint(layout)}"),
         Cautions((*ALWAYS, AT_THE_INSTRUMENT)),
         Signatures(("Set by", "Checked by")),
@@ -47,9 +51,26 @@ def setup_sheet(layout: Layout, setup: SetUp, findings: Sequence[Finding], despi
 
 
 def stakes_fingerprint(layout: Layout) -> str:
-    """SHA-256 of the lines name,north,east of all stakes, four decimals in the site's unit, each with a line feed."""
-    lines = (f"{stake.name},{_coordinates(layout, stake.at)}\n" for stake in layout.stakes)
-    return hashlib.sha256("".join(lines).encode()).hexdigest()
+    """SHA-256 of stakes_text."""
+    return hashlib.sha256(stakes_text(layout).encode()).hexdigest()
+
+
+def stakes_text(layout: Layout) -> str:
+    """The lines name,north,east of all stakes, four decimals in the site's unit, each with a line feed."""
+    return "".join(f"{stake.name},{_coordinates(layout, stake.at)}\n" for stake in layout.stakes)
+
+
+def _code(layout: Layout) -> QrCode:
+    """The list itself where a telephone can read it off paper, else its fingerprint."""
+    text, count = stakes_text(layout), len(layout.stakes)
+    if len(text.encode()) <= MOST_BYTES:
+        held = f"It holds all {count} stakes, a line each: name, north, east, as in stakeout.csv."
+        return QrCode(text, f"{held} {dict(facts(layout))['Lengths'].capitalize()}.")
+    return QrCode(
+        f"sha256:{stakes_fingerprint(layout)}",
+        f"It holds the fingerprint below: the list of {count} stakes is too long for a code that reads well off paper. "
+        "Take the list from stakeout.csv.",
+    )
 
 
 def _coordinates(layout: Layout, at: Point) -> str:
