@@ -10,7 +10,7 @@ from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
 from staking.survey.surface import cut, rod_reading
 
-COLUMNS = ("name", "kind", "elevation", "setup", "rod_reading", "stake_top", "cut", "note")
+COLUMNS = ("name", "north", "east", "elevation", "kind", "setup", "rod_reading", "stake_top", "cut", "note")
 
 
 def grades_csv(layout: Layout) -> bytes:
@@ -30,5 +30,6 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
             read = "" if sight is None else write(rod_reading(sight, grade.up))
             top = setup.tops.get(grade.name) if setup else None
             tops = ("", "") if top is None else (write(top), write(cut(top, grade.up)))
-            words = harmless(grade.name), grade.kind, write(grade.up), str(number) if number else "", read, *tops
-            yield (*words, harmless(grade.what))
+            at = layout.frame.to_file(grade.at)
+            place = harmless(grade.name), write(at.north), write(at.east), write(grade.up)
+            yield (*place, grade.kind, str(number) if number else "", read, *tops, harmless(grade.what))

@@ -15,9 +15,11 @@ from staking.layout.computed import Layout
 from staking.layout.setups import SetUp, target, targets
 
 COLUMNS = (
+    "name",
+    "north",
+    "east",
     "order",
     "what",
-    "name",
     "azimuth",
     "angle_right",
     "level",
@@ -45,11 +47,14 @@ def setup_csv(layout: Layout, setup: SetUp) -> bytes:
         circle = accuracy.circle(aim.name) if accuracy and what == "stake" else None
         rise = aim.rise
         heights = (write(rise.slope), write(rise.vertical), _angle(rise.zenith)) if rise else ("", "", "")
+        at = layout.frame.to_file(aim.at)
         writer.writerow(
             (
+                harmless(aim.name),
+                write(at.north),
+                write(at.east),
                 index if index > 0 else "",
                 what,
-                harmless(aim.name),
                 _angle(aim.azimuth),
                 _angle(aim.right),
                 write(aim.level),

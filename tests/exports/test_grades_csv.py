@@ -17,14 +17,15 @@ def test_rows_hold_reading_and_cut() -> None:
     """The first corner of the flag lot: design, reading, top of its stake, and the cut between them."""
     rows = list(csv.reader(io.StringIO(grades_csv(sample("flag_lot")).decode("utf-8"))))
     assert tuple(rows[0]) == COLUMNS
-    assert rows[1] == ["101", "corner", "101.0972", "1", "5.1111", "101.1250", "0.0278", "corner 1"]
+    assert rows[1][:4] == ["101", "2150.0931", "1076.3453", "101.0972"]
+    assert rows[1][4:] == ["corner", "1", "5.1111", "101.1250", "0.0278", "corner 1"]
 
 
 def test_without_setups_heights_alone() -> None:
     """No set-up, no reading."""
     layout = layout_of(PLACED_RECTANGLE + "[floor]\nelevation = 100\n")
     rows = list(csv.reader(io.StringIO(grades_csv(layout).decode("utf-8"))))
-    assert rows[1][2:7] == ["100.0000", "", "", "", ""]
+    assert rows[1][3:9] == ["100.0000", "corner", "", "", "", ""]
 
 
 def test_files_of_heights_are_made_only_with_a_floor(tmp_path: Path) -> None:
