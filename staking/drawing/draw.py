@@ -11,6 +11,7 @@ from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark,
 from staking.drawing.site_marks import boundary_texts, diagonal_marks, lot_outline, setback_texts, tie_marks
 from staking.kinds.ground import BaseLine
 from staking.layout.computed import Layout, Stake
+from staking.layout.grades import recesses_of
 from staking.survey.points import Point, azimuth_of, mean, vector
 from staking.survey.polygons import polygon, ring_corners
 
@@ -123,6 +124,14 @@ def slab_marks(layout: Layout, *, filled: bool = True) -> Iterator[Mark]:
     if layout.slab.ledge > 0:
         yield PathMark("BUILDING-LINE", layout.slab.building, closed=True, bulges=form.outline.bulges)
     for name, corners in layout.slab.form.parts:
+        yield PathMark("PART", corners, closed=True)
+        yield TextMark("PART", mean(corners), name, size=7)
+    yield from recess_marks(layout)
+
+
+def recess_marks(layout: Layout) -> Iterator[Mark]:
+    """The edges of recesses, with their names."""
+    for name, corners in recesses_of(layout.design):
         yield PathMark("PART", corners, closed=True)
         yield TextMark("PART", mean(corners), name, size=7)
 

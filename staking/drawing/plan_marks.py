@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from staking.drawing.draw import stake_mark
+from staking.drawing.draw import recess_marks, stake_mark
 from staking.drawing.feature_marks import NAME, feature_marks
 from staking.drawing.marks import CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.drawing.site_marks import (
@@ -104,6 +104,7 @@ def _slab(layout: Layout) -> Iterator[Mark]:
     for name, corners in form.parts:
         yield PathMark("PART", corners, closed=True)
         yield _part_text(layout, name, corners)
+    yield from recess_marks(layout)
     inside = polygon(form.drawn).representative_point()
     floor = layout.floor_height
     if floor is not None:

@@ -1,12 +1,13 @@
 """What is exported, point by point? The one list that every point format writes.
 
-Given points first, in the order of the site file, then the stakes in the order they were asked for. Coordinates are
+Given points first, in the order of the site file, then the stakes in the order they were asked for, then corners of
+recesses. Coordinates are
 metres in the file's frame, which are grid values where the site file holds grid values.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -35,8 +36,8 @@ class PointRow:
 
 
 def point_rows(layout: Layout) -> tuple[PointRow, ...]:
-    """Every given and computed point."""
-    return given_rows(layout) + stake_rows(layout)
+    """Every given and computed point: what is staked, and the corners of recesses, which are not."""
+    return given_rows(layout) + stake_rows(layout) + tuple(_recess_rows(layout))
 
 
 def given_rows(layout: Layout) -> tuple[PointRow, ...]:
@@ -57,6 +58,13 @@ def _given(layout: Layout, point: NamedPoint) -> PointRow:
         north, east = declared.north, declared.east
     kind = LOT_CORNER if point.lot_corner else GIVEN
     return PointRow(point.name, north, east, at.up, kind, point.note, "GIVEN")
+
+
+def _recess_rows(layout: Layout) -> Iterator[PointRow]:
+    for grade in layout.grades:
+        if grade.kind == "recess":
+            at = layout.frame.to_file(grade.at)
+            yield PointRow(grade.name, at.north, at.east, grade.up, grade.kind, grade.what, "PART")
 
 
 def _staked(layout: Layout, stake: Stake) -> PointRow:

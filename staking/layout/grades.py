@@ -6,7 +6,7 @@ carried on to where it stands, so that a string from stake to stake lies on the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import shapely
@@ -58,14 +58,21 @@ def grades_of(
 
 
 def _recessed(design: Design, form: Form, write: Callable[[float], str]) -> list[Grade]:
-    found = []
-    for name in dict.fromkeys(piece.name for piece in design.pieces if piece.kind == "recess"):
-        own = [piece for piece in design.pieces if piece.kind == "recess" and piece.name == name]
+    return [
+        Grade(f"{name} {number}", at, "recess", f"floor of {name}, {_from_first(form, at, write)}")
+        for name, corners in recesses_of(design)
+        for number, at in enumerate(corners, 1)
+    ]
+
+
+def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """Name and corners of each recess, with the height of its floor."""
+    recessed = [piece for piece in design.pieces if piece.kind == "recess"] if design else []
+    for name in dict.fromkeys(piece.name for piece in recessed):
+        own = [piece for piece in recessed if piece.name == name]
         whole = shapely.union_all([piece.shape for piece in own]).simplify(ON_EDGE)
-        for number, place in enumerate(ring_corners(polygons(whole)[0].exterior), 1):
-            at = Point(place.east, place.north, own[0].top.height(place))
-            found.append(Grade(f"{name} {number}", at, "recess", f"floor of {name}, {_from_first(form, at, write)}"))
-    return found
+        ring = ring_corners(polygons(whole)[0].exterior)
+        yield name, tuple(Point(place.east, place.north, own[0].top.height(place)) for place in ring)
 
 
 def _from_first(form: Form, at: Point, write: Callable[[float], str]) -> str:
