@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError, suggestion
 from staking.survey.lines import Line
-from staking.survey.paths import Arc, Piece, arriving, flattened, leaving, path_area
+from staking.survey.paths import Piece, arriving, flattened, leaving, path_area, pieces_of
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import polygon, sides_of
 
@@ -65,17 +65,6 @@ class Outline:
         ends = f"{index + 1}-{(index + 1) % len(self.corners) + 1}"
         name = self.side_names[index]
         return f"{name} side {ends}" if name else f"side {ends}"
-
-
-def pieces_of(corners: Sequence[Point], bulges: Sequence[float]) -> tuple[Piece, ...]:
-    """A closed path through corners; bulge: of each side, 0 where it is straight; none at all where all are."""
-    sides = sides_of(corners)
-    if not any(bulges):
-        return sides
-    return tuple(
-        Arc.through_bulge(side.start, side.end, bulge) if bulge else side
-        for side, bulge in zip(sides, bulges, strict=True)
-    )
 
 
 def _find(wanted: int | str, names: Sequence[str], what: str, key: str) -> int:

@@ -17,12 +17,12 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.findings import Severity
 from staking.kinds.ground import BaseLine
-from staking.kinds.slab import CHORD, pieces_of
+from staking.kinds.slab import CHORD
 from staking.layout.computed import KeptClear, Lot, Margin, Slab
 from staking.layout.separations import separations_of
 from staking.sitefile.declared import AlongSide, Margins, Setback, Site
 from staking.survey.lines import Line
-from staking.survey.paths import Piece, contains, flattened, least_distance, nearest
+from staking.survey.paths import Piece, contains, flattened, least_distance, nearest, pieces_of
 from staking.survey.points import Point, distance, moved
 from staking.survey.polygons import line_string, polygon, sides_of
 

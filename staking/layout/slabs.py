@@ -9,13 +9,13 @@ import shapely
 from staking.errors import RuleError
 from staking.kinds.ground import Ground
 from staking.kinds.outlines.slab import Part
-from staking.kinds.slab import SHORTEST, STRAIGHT, Form, Outline, pieces_of
+from staking.kinds.slab import SHORTEST, STRAIGHT, Form, Outline
 from staking.layout.computed import Slab
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.survey.intersections import crossing
 from staking.survey.lines import Line
-from staking.survey.paths import Piece, arriving, leaving, path_area
+from staking.survey.paths import Piece, arriving, leaving, path_area, pieces_of
 from staking.survey.paths import first_fault as path_fault
 from staking.survey.points import Point, moved
 from staking.survey.polygons import first_fault, offset_outward, polygon

@@ -14,7 +14,7 @@ from functools import cached_property
 from staking.survey.intersections import PARALLEL, crossing
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, distance, moved, vector
-from staking.survey.polygons import signed_area
+from staking.survey.polygons import sides_of, signed_area
 
 REACH = 1e-9  # metres: as near as this, a point is on a piece and two circles touch; a few steps of a float at 1e6 m
 _MERGED = 1e-6  # metres: crossings nearer to each other than this are one
@@ -146,6 +146,17 @@ class Arc:
 
 
 Piece = Line | Arc
+
+
+def pieces_of(corners: Sequence[Point], bulges: Sequence[float]) -> tuple[Piece, ...]:
+    """A closed path through corners; bulge: of each side, 0 where it is straight; none at all where all are."""
+    sides = sides_of(corners)
+    if not any(bulges):
+        return sides
+    return tuple(
+        Arc.through_bulge(side.start, side.end, bulge) if bulge else side
+        for side, bulge in zip(sides, bulges, strict=True)
+    )
 
 
 def leaving(piece: Piece) -> Vector:
