@@ -52,6 +52,7 @@ DECIDED: Mapping[str, str] = MappingProxyType(
             f"{Severity.STRONG.words}; {Severity.STOP.words} in the measured system",
         ),
         "fit-scale": f"{Severity.NOTE.words} or {Severity.WARNING.words}",
+        "earth-differs": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
         "room-thin": f"{Severity.WARNING.words} or {Severity.STRONG.words}",
     }
 )

@@ -53,6 +53,9 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "second_system": "The coordinates of a point in another system, from a data sheet or a rover. They move "
         "nothing; where they disagree, the likeliest slip is named. See "
         "[coordinates that agree](../tasks/coordinates.md).",
+        "on_earth": "About where on the earth a point of a local site is, so that a map can show it: two points, or "
+        "one and a bearing. For viewing only, and the map says so. See "
+        "[coordinates that agree](../tasks/coordinates.md).",
         "notation": "How lengths are printed on screen and on sheets. It changes no coordinate and no computation.",
         "points": "Points as given or as measured, each under its own name: `P1 = { north = 100.0, east = 100.0 }`. "
         "The short form is `P1 = [north, east]` or `P1 = [north, east, elevation]`. A name begins with a letter or "
@@ -130,6 +133,7 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_read_step": "step",
         "_fall": "fall",
         "_circle": "angle",
+        "_angle_on_earth": 'degrees, or a text such as `"79-58-36.2 W"`',
         "_named": "new name",
         "_words": "text",
         "_file_word": "word for a file name",

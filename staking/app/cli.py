@@ -127,10 +127,10 @@ def check(site: Path) -> None:
 @click.option(
     "--in",
     "system",
-    type=click.Choice(["given", "measured"]),
+    type=click.Choice(["given", "measured", "grid", "ground"]),
     default="given",
     show_default=True,
-    help="The system of all coordinates and bearings, where the site file has a fit to a measured one.",
+    help="What all coordinates are in: as in the file; in the measured system of a fit; grid or ground values.",
 )
 def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options: Any) -> None:
     """Write every file of SITE into a folder.
@@ -141,6 +141,8 @@ def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options
     layout, findings = _solved(site)
     if system == "measured":
         layout, findings = _measured(layout)
+    elif system in ("grid", "ground"):
+        layout, findings = _in_values(layout, system)
     _refuse_unknown(despite, findings)
     _print_findings(findings)
     from staking.exports.job import export
@@ -333,6 +335,15 @@ def _measured(layout: Layout) -> tuple[Layout, tuple[Finding, ...]]:
     if layout.fitted is not None and layout.fitted.systems is None:
         _print_findings(tuple(found for found in run_checks(layout) if found.code == "fit-refused"))
     carried = _guarded(lambda: in_measured(layout))
+    return carried, run_checks(carried)
+
+
+def _in_values(layout: Layout, values: str) -> tuple[Layout, tuple[Finding, ...]]:
+    """The layout in grid or ground values."""
+    from staking.checks import check as run_checks
+    from staking.layout.grid_or_ground import in_values
+
+    carried = _guarded(lambda: in_values(layout, "grid" if values == "grid" else "ground"))
     return carried, run_checks(carried)
 
 

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 
 CODES = MappingProxyType(
     {
-        "position-unknown": "No coordinate system is given, so no GeoJSON is written. Everything else is.",
+        "position-unknown": "No coordinate system is given, so no GeoJSON is written. Everything else is. For a look "
+        "on a map, [[on_earth]] with latitude and longitude of two points is enough.",
         "outside-area": "Points lie outside the area that the system is made for: a wrong code, a mistyped digit, or "
         "ground values with a constant taken off.",
         "north-east-swapped": "North and east were written the wrong way round: swapped, the numbers fit.",
@@ -35,6 +36,8 @@ CODES = MappingProxyType(
 
 def _findings(layout: Layout) -> Iterator[Finding]:
     stated = layout.site.declared.coordinates
+    if (stated is None or not stated.crs) and layout.site.declared.on_earth:
+        return  # the check of [[on_earth]] speaks of it
     if stated is None or not stated.crs:
         yield Finding(
             "position-unknown",

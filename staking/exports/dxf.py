@@ -28,7 +28,7 @@ from staking.exports.dxf_marks import Sheet, draw_mark, draw_points, reaches
 from staking.exports.dxf_text import check_distinct
 from staking.exports.rows import PointRow, point_rows
 from staking.layout.computed import Layout
-from staking.layout.other_system import system_words
+from staking.layout.other_system import ground_words, system_words
 
 logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # its font cache and R12 remarks are nobody's business
 
@@ -125,11 +125,12 @@ def _note(layout: Layout, remarks: Sequence[str]) -> tuple[str, ...]:
     values = coordinates.values if coordinates else "ground"
     which = f"{words}; " if (words := system_words(layout)) else ""
     factor = f", combined factor {layout.frame.factor!r}" if layout.frame.factor != 1 else ""
+    made = f"; {words}" if (words := ground_words(layout)) else ""
     return (
         f"SITE: {about.name}",
         f"REVISION: {layout.site.revision}",
         f"UNIT: {_FEET_WORDS[about.unit]}",
-        f"SYSTEM: {which}{system}; {values} values{factor}",
+        f"SYSTEM: {which}{system}; {values} values{factor}{made}",
         f"SITE-FILE: {layout.site.fingerprint}",
         "CAUTION: this is not a boundary survey. Z is 0 where no elevation is known.",
         *(f"REMARK: {remark}" for remark in remarks),

@@ -18,6 +18,7 @@ import shapely
 from staking.errors import PositionError
 from staking.exports.rows import PointRow, point_rows
 from staking.layout.computed import KeptClear, Layout
+from staking.layout.on_earth import Laid, laid_on_earth
 from staking.layout.positions import known_position
 from staking.survey.points import Point
 from staking.survey.projections import LonLat, Operation, System, to_lonlat
@@ -42,22 +43,19 @@ def layout_geojson(layout: Layout, despite: Sequence[str] = ()) -> bytes:
     """Points, slab, parts, lot, areas and reference lines as a feature collection. despite: overruled stops.
 
     Raises PositionError, with a remedy, where the place on the earth is not known: no system, a system or place
-    that `projections` refuses, or ground values.
+    that `projections` refuses, or ground values. A local site that [[on_earth]] lays there is marked approximate.
     """
-    position = known_position(layout)
-    which = position.system
     things = tuple(_things(layout))
     spots = [spot for thing in things for rings in thing.shells for ring in rings for spot in ring]
-    lonlats, operation = to_lonlat(which, [(at.east, at.north) for at in map(position.grid, spots)])
+    laid = laid_on_earth(layout)
+    lonlats, origin = _approximate(laid, spots) if laid else _exact(layout, spots)
     _check_range(lonlats)
+    marks: dict[str, Any] = {"use": USE, "approximate": True} if laid else {"use": USE}
     places = dict(zip(spots, lonlats, strict=True))
     features: list[geojson.Feature | geojson.geometry.Geometry] = [
-        geojson.Feature(geometry=_geometry(thing, places), properties=thing.properties | {"use": USE})
-        for thing in things
+        geojson.Feature(geometry=_geometry(thing, places), properties=thing.properties | marks) for thing in things
     ]
-    collection = geojson.FeatureCollection(
-        features, staking=_origin(layout, which, operation) | {"despite": list(despite)}
-    )
+    collection = geojson.FeatureCollection(features, staking=origin | _site_facts(layout) | {"despite": list(despite)})
     return (geojson.dumps(collection, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
@@ -152,7 +150,24 @@ def _check_range(lonlats: Sequence[LonLat]) -> None:
         )
 
 
-def _origin(layout: Layout, which: System, operation: Operation) -> dict[str, Any]:
+def _exact(layout: Layout, spots: Sequence[Point]) -> tuple[Sequence[LonLat], dict[str, Any]]:
+    position = known_position(layout)
+    lonlats, operation = to_lonlat(position.system, [(at.east, at.north) for at in map(position.grid, spots)])
+    return lonlats, _origin(position.system, operation)
+
+
+def _approximate(laid: Laid, spots: Sequence[Point]) -> tuple[Sequence[LonLat], dict[str, Any]]:
+    return [laid.lonlat(spot) for spot in spots], {
+        "use": USE,
+        "approximate": True,
+        "approximate_words": f"a local site, laid on the map by {laid.by}; it may lie many feet off",
+        "source_crs": None,
+        "target_crs": "WGS 84 (EPSG:4326)",
+        "north_of_the_file_deg": round(laid.turn % 360, 6),
+    }
+
+
+def _origin(which: System, operation: Operation) -> dict[str, Any]:
     return {
         "use": USE,
         "source_crs": which.code,
@@ -161,6 +176,11 @@ def _origin(layout: Layout, which: System, operation: Operation) -> dict[str, An
         "target_crs": operation.target,
         "operation": operation.description,
         "operation_accuracy_m": operation.accuracy,
+    }
+
+
+def _site_facts(layout: Layout) -> dict[str, Any]:
+    return {
         "site_unit": layout.site.unit.name,
         "site_unit_words": layout.site.unit.words,
         "vertical": layout.site.declared.coordinates.vertical if layout.site.declared.coordinates else "",

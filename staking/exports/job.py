@@ -14,6 +14,7 @@ from staking.exports.layout_json import frame_facts
 from staking.exports.stake_lists import check_files, stake_list_facts, stake_list_files
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.layout.other_system import file_name
 from staking.version import VERSION
 
 
@@ -54,21 +55,13 @@ def _files(made: Made) -> dict[str, bytes]:
         if (asked.stakes and made.withheld) or not asked.wanted(made.layout):
             continue
         try:
-            files[_name(asked.name, made.layout)] = asked.make(made)
+            files[file_name(asked.name, made.layout)] = asked.make(made)
         except PositionError:
             if not asked.positioned:
                 raise
     files |= stake_list_files(made)
     check_files(made, files)
     return files
-
-
-def _name(name: str, layout: Layout) -> str:
-    """A file in the measured system says so in its name: lists for instruments have no room for words."""
-    if layout.site.system == "given":
-        return name
-    stem, _, suffix = name.rpartition(".")
-    return f"{stem}_measured.{suffix}"
 
 
 def _record(made: Made) -> dict[str, object]:

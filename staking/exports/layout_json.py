@@ -84,8 +84,23 @@ def frame_facts(layout: Layout) -> Json:
         "crs": (stated.crs if stated else "") or None,
         "values": stated.values if stated else "ground",
         "combined_factor": _factor(layout),
+        **_ground(layout),
         "vertical": (stated.vertical if stated else "") or None,
         "anchor": _place(layout, Point(0.0, 0.0)),
+    }
+
+
+def _ground(layout: Layout) -> Json:
+    """How ground values are made from grid ones, where the site file says it; in the site's unit."""
+    stated = layout.site.declared.coordinates
+    if stated is None or stated.scaled_about is None:
+        return {}
+    about, off = stated.scaled_about, stated.truncated
+    by_place = about.north is not None and about.east is not None
+    place = {"north": _number(layout, about.north or 0.0), "east": _number(layout, about.east or 0.0)}
+    return {
+        "scaled_about": place if by_place else about.point,
+        "truncated": {"north": _number(layout, off.north), "east": _number(layout, off.east)} if off else None,
     }
 
 

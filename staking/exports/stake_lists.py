@@ -20,6 +20,7 @@ from staking.exports import Made
 from staking.exports.points_csv import DELIMITERS, NUMBERS, TableForm, harmless, table
 from staking.exports.rows import PointRow, given_rows, stake_rows
 from staking.layout.computed import Layout
+from staking.layout.other_system import file_name
 from staking.layout.stake_lists import Scaling, names_of, obstacles, scaling_of
 from staking.sitefile.stakeout_declared import StakeList
 from staking.survey.points import Point
@@ -52,7 +53,7 @@ def listings(made: Made) -> tuple[Listing, ...]:
     layout, options = made.layout, made.options
     stated = layout.site.declared.coordinates
     plain = Listing(
-        DEFAULT,
+        file_name(DEFAULT, layout),
         stake_rows(layout),
         tuple(options.columns),
         options.delimiter,
@@ -70,8 +71,10 @@ def _listing(layout: Layout, asked: StakeList) -> Listing:
     if scaling is None:
         raise OutputError(f"stakeout_{asked.name}.csv cannot be written: the combined factor is not known")
     given = given_rows(layout) if asked.points == "all" else ()
+    name = f"stakeout_{asked.name}.csv"
+    as_the_rest = layout.site.written in ("", scaling.values)  # a list that asks for its own values keeps its name
     return Listing(
-        f"stakeout_{asked.name}.csv",
+        file_name(name, layout) if as_the_rest else name,
         tuple(_row(row, scaling, changed) for row in (*given, *stake_rows(layout))),
         asked.columns,
         DELIMITERS[asked.delimiter],

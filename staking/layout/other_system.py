@@ -8,7 +8,7 @@ from types import MappingProxyType
 from staking.errors import OutputError
 from staking.layout.computed import Layout
 from staking.layout.solve import solve
-from staking.sitefile.coordinates_declared import Coordinates
+from staking.sitefile.coordinates_declared import ORIGIN, Coordinates
 from staking.sitefile.declared import GivenPoint, Site
 from staking.survey.points import Point
 
@@ -83,3 +83,23 @@ def system_words(layout: Layout) -> str:
         f"measured system, fitted at {len(fitted.used)} points{date}: turned {systems.similarity.turn:+.5f} degrees "
         f"clockwise, {scale}, elevations {heights}"
     )
+
+
+def ground_words(layout: Layout) -> str:
+    """How the ground values of a layout were made from grid ones; empty for grid values, and where it is not said."""
+    stated = layout.site.declared.coordinates
+    if stated is None or stated.values != "ground" or stated.scaled_about is None:
+        return ""
+    write, unit, about, off = layout.notation.coordinate, layout.site.unit.name, stated.scaled_about, stated.truncated
+    place = "the origin" if about.point == ORIGIN else about.point
+    if about.north is not None and about.east is not None:
+        place = f"grid north {write(about.north)}, east {write(about.east)} {unit}"
+    taken = f", then north {write(off.north)}, east {write(off.east)} {unit} taken off" if off else ""
+    return f"grid / {stated.combined_factor:.8g} about {place}{taken}"
+
+
+def file_name(name: str, layout: Layout) -> str:
+    """The name of a file, with its system where that is another than the site file's: instruments show no words."""
+    other = "measured" if layout.site.system == "measured" else layout.site.written
+    stem, _, suffix = name.rpartition(".")
+    return f"{stem}_{other}.{suffix}" if other else name

@@ -52,13 +52,15 @@ def known_position(layout: Layout) -> Position:
             "ground values cannot be put on the earth without the origin of their scaling",
             'add scaled_about = "origin" or the point, or give grid values and say values = "grid"',
         )
-    return Position(system(stated.crs), _ground(layout, stated))
+    return Position(system(stated.crs), ground_system(layout, stated))
 
 
-def _ground(layout: Layout, stated: Coordinates) -> GroundSystem:
+def ground_system(layout: Layout, stated: Coordinates) -> GroundSystem:
+    """How ground values of the site are made from grid ones, whichever of them its file holds."""
     off = stated.truncated
     truncated = Vector(off.east, off.north) if off else Vector(0.0, 0.0)
-    return GroundSystem(_about(layout, stated, truncated), stated.combined_factor, truncated)
+    factor = stated.combined_factor if stated.factor_given else layout.frame.factor
+    return GroundSystem(_about(layout, stated, truncated), factor, truncated)
 
 
 def _about(layout: Layout, stated: Coordinates, truncated: Vector) -> Point:
@@ -69,4 +71,6 @@ def _about(layout: Layout, stated: Coordinates, truncated: Vector) -> Point:
     if about.north is not None and about.east is not None:
         return Point(about.east, about.north)
     there = layout.site.given[about.point]
+    if stated.values == "grid":
+        return Point(there.east, there.north)
     return Point(there.east + truncated.east, there.north + truncated.north)

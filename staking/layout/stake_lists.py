@@ -15,6 +15,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from staking.layout.computed import Layout
+from staking.sitefile.coordinates_declared import Coordinates
 from staking.sitefile.stakeout_declared import StakeList
 from staking.survey.points import Point
 
@@ -80,8 +81,19 @@ def scaling_of(layout: Layout, asked: StakeList) -> Scaling | None:
     if stated is None or "combined_factor" not in stated.model_fields_set:
         return None
     factor = stated.combined_factor if wanted == "grid" else 1 / stated.combined_factor
-    stays = layout.points[asked.about].at if asked.about else None
-    return Scaling(wanted, factor, layout.frame.to_file(stays) if stays else Point(0.0, 0.0))
+    if asked.about:
+        return Scaling(wanted, factor, layout.frame.to_file(layout.points[asked.about].at))
+    return Scaling(wanted, factor, _stated_place(layout, stated))
+
+
+def _stated_place(layout: Layout, stated: Coordinates) -> Point:
+    """The place that [coordinates] says is scaled about, in the file's values [m]; else the origin."""
+    if stated.scaled_about is None:
+        return Point(0.0, 0.0)
+    # pyproj is slow to import: only lists on a stated ground system pay for it
+    from staking.layout.positions import ground_system  # noqa: PLC0415
+
+    return ground_system(layout, stated).about
 
 
 def obstacles(layout: Layout, asked: StakeList) -> Iterator[tuple[str, str]]:
@@ -90,6 +102,12 @@ def obstacles(layout: Layout, asked: StakeList) -> Iterator[tuple[str, str]]:
         yield (
             f"{asked.values} values are asked for, and the combined factor is not known",
             "write combined_factor in [coordinates], as the surveyor gives it, or take values out",
+        )
+    stated = layout.site.declared.coordinates
+    if stated and stated.truncated and asked.values not in (None, "", stated.values):
+        yield (
+            f"{asked.values} values are asked for, and a constant is taken off the ground values",
+            f"take values out, and write all files by `staking make SITE --in {asked.values}`",
         )
     if left := names_of(layout, asked).left:
         yield (

@@ -7,7 +7,7 @@ from pathlib import PurePath
 
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
-from staking.layout.other_system import system_words
+from staking.layout.other_system import ground_words, system_words
 
 FOOT_WORDS = {
     "m": "metres",
@@ -43,9 +43,11 @@ def frame_words(layout: Layout) -> str:
 def _known(layout: Layout) -> str:
     stated = layout.site.declared.coordinates
     if stated is None or not stated.crs:
-        return "local, assumed"
+        map_words = "; the map layout.geojson is approximate" if layout.site.declared.on_earth else ""
+        return f"local, assumed{map_words}"
     if stated.values == "ground":
-        return f"ground values, system {stated.crs}"
+        made = ground_words(layout)
+        return f"ground values, system {stated.crs}{f'; {made}' if made else ''}"
     return f"{stated.crs}, grid values, combined factor {layout.frame.factor:.8g}"
 
 

@@ -86,6 +86,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "setup": {"": instrument_declared.SetupDeclared},
         "setup.shots": {"": instrument_declared.Shot},
         "instrument": instrument_declared.INSTRUMENTS,
+        "on_earth": {"": coordinates_declared.OnEarth},
     }
 )
 
@@ -114,6 +115,8 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "least": '"5 ft"',
         "length": '"100\'"',
         "lower": '"4 in"',
+        "latitude": "40.4462",
+        "longitude": "-79.9767",
         "mark": '"A"',
         "missing": '"back-right"',
         "name": '"..."',
@@ -251,7 +254,7 @@ class _Complaint:
     def _table(self) -> str:
         table = [part for part in self.path[:-1] if isinstance(part, str)]
         inner = ".".join(table[:2])
-        return inner if inner in RECORDS and inner.startswith(("slab.", "lot.", "setup.")) else (table or [""])[0]
+        return inner if "." in inner and inner in RECORDS else (table or [""])[0]
 
     def _siblings(self) -> Mapping[str, type[Record]]:
         """The records that may stand in this table, by their kinds."""

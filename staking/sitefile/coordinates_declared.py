@@ -6,12 +6,15 @@ only ever says that something is wrong.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from pydantic_core import PydanticCustomError
 
-from staking.kinds.fields import Finite, Length, Record, Words
+from staking.errors import TextError
+from staking.kinds.fields import Bearing, Finite, Length, Record, Words
+from staking.survey.angles import parse_latitude, parse_longitude
 
 ORIGIN = "origin"
 
@@ -121,3 +124,39 @@ class SecondSystem(Record):
     north: Finite = Field(description="there, in the unit of that system")
     east: Finite = Field(description="there, in the unit of that system")
     source: Words = Field(default="", description="where they are from: a data sheet, the rover; printed")
+
+
+def _by(parse: Callable[[str | float], float]) -> Callable[[Any], float]:
+    def _angle_on_earth(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, (int, float, str)):
+            raise refused("an angle is a number or a text", 'write -79.9767, or "79-58-36.2 W"')
+        try:
+            return parse(value)
+        except TextError as error:
+            raise refused(error.message, error.remedy) from None
+
+    return _angle_on_earth
+
+
+_ANGLE_SCHEMA = WithJsonSchema(
+    {"anyOf": [{"type": "number"}, {"type": "string"}], "description": 'degrees, or text such as "79-58-36.2 W"'}
+)
+
+
+class OnEarth(Record):
+    """[[on_earth]]: about where on the earth a point of a local site is; for looking at it on a map, never to stake."""
+
+    point: str = Field(description="the point by its name")
+    latitude: Annotated[float, BeforeValidator(_by(parse_latitude)), _ANGLE_SCHEMA] = Field(
+        description="on WGS 84, north above 0"
+    )
+    longitude: Annotated[float, BeforeValidator(_by(parse_longitude)), _ANGLE_SCHEMA] = Field(
+        description="on WGS 84, east above 0; in the US it is west, below 0"
+    )
+    bearing: Bearing | None = Field(
+        default=None, description="from true north, not magnetic: of toward seen from point, or of the file's north"
+    )
+    toward: str = Field(
+        default="", description="the point that bearing leads to; left out, bearing is the file's north"
+    )
+    source: Words = Field(default="", description="where it is from: a map, a phone; printed in the file")

@@ -30,7 +30,7 @@ from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
-from staking.sitefile.coordinates_declared import Coordinates, SecondSystem
+from staking.sitefile.coordinates_declared import Coordinates, OnEarth, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.heights_declared import Floor, LevelSetup, Rod
 from staking.sitefile.instrument_declared import (
@@ -397,6 +397,7 @@ class Declared(Record):
     second_system: tuple[SecondSystem, ...] = ()
     setup: SetupDeclared | None = None
     instrument: InstrumentKind | None = None
+    on_earth: tuple[OnEarth, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -407,6 +408,7 @@ class Site:
     sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
     bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
     system: the one that `given` is in. turn [deg]: clockwise, from the directions the file declares to those of it.
+    written: the values that `given` was carried over to; empty where it is as in the file.
     """
 
     declared: Declared
@@ -420,6 +422,7 @@ class Site:
     bulges: tuple[float, ...] = ()
     system: Literal["given", "measured"] = "given"
     turn: float = 0.0
+    written: Literal["", "grid", "ground"] = ""
 
     def place(self, *path: str | int) -> Place:
         """Where in the file a key stands, by its path, for example "setbacks", "front"."""

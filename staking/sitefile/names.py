@@ -36,6 +36,8 @@ POINTS_USED = (
     ("pairs", _EACH, "point"),
     ("features", _EACH, "outline", _EACH),
     ("second_system", _EACH, "point"),
+    ("on_earth", _EACH, "point"),
+    ("on_earth", _EACH, "toward"),
     ("coordinates", "scaled_about"),
     ("coordinates", "scaled_about", "point"),
     ("setup", "station"),
@@ -64,6 +66,7 @@ UNIQUE = (
     (("stakeout", _EACH, "name"), "the list"),
     (("pairs", _EACH, "point"), "the point"),
     (("setup", "shots", _EACH, "to"), "the shot to"),
+    (("on_earth", _EACH, "point"), "the point"),
 )
 
 

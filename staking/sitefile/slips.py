@@ -32,6 +32,7 @@ ENTRIES = (  # tables that may stand several times
     "pairs",
     "second_system",
     "setup.shots",
+    "on_earth",
 )
 
 _DOTTED = re.compile(DOTTED_KEY)

@@ -161,6 +161,39 @@ def parse_direction(value: str | float) -> float:
         raise TextError(message, refused.remedy) from None
 
 
+def parse_latitude(value: str | float) -> float:
+    """A latitude that somebody wrote [deg], north above 0: a number, or text as 40-26-46.3 N. Raises TextError.
+
+    >>> parse_latitude("40-30 S")
+    -40.5
+    """
+    return _place_angle(value, "latitude", "ns", 90)
+
+
+def parse_longitude(value: str | float) -> float:
+    """A longitude that somebody wrote [deg], east above 0 and west below: as `parse_latitude`, with E or W.
+
+    >>> parse_longitude("79-30-36 W"), parse_longitude(-79.51)
+    (-79.51, -79.51)
+    """
+    return _place_angle(value, "longitude", "ew", 180)
+
+
+def _place_angle(value: str | float, what: str, letters: str, most: int) -> float:
+    write = f'write degrees as a number, or "{"40-26-46.3 N" if most == 90 else "79-58-36.2 W"}"'
+    if not isinstance(value, str):
+        number = value
+    else:
+        found = re.fullmatch(rf"(?P<sign>[-+]?) ?{_ANGLE} ?(?P<letter>[{letters}]?)", _plain(value))
+        if found is None or (found["sign"] and found["letter"]):
+            raise TextError(f"`{_shown(value)}` cannot be read as a {what}", write)
+        number = float(_angle(found)) * (-1 if found["sign"] == "-" or found["letter"] == letters[1] else 1)
+    if isinstance(number, bool) or not abs(number) <= most:
+        swapped = "; perhaps latitude and longitude are swapped" if what == "latitude" else ""
+        raise TextError(f"no {what} of {number} degrees: {most} at the most", f"check the digits{swapped}")
+    return float(number)
+
+
 def _checked(number: float) -> float:
     if isinstance(number, bool):
         raise TextError(f"{str(number).lower()} is not a direction", _USUAL)

@@ -187,7 +187,7 @@ def earth_radius(which: System, point: EastNorth) -> float:
 def geodesic(start: LonLat, end: LonLat) -> tuple[float, float]:
     """Azimuth at the start [deg, clockwise from true north, from -180] and length [m] of the way on WGS 84.
 
-    Source: C. Karney's geodesics in PROJ; 200 lines of his test set are the oracle in the tests.
+    Source: C. Karney's geodesics in PROJ; lines of his test set are the oracle in the tests.
     """
     azimuth, _, length = pyproj.Geod(ellps="WGS84").inv(*start, *end)
     return azimuth, length

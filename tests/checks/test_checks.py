@@ -131,6 +131,31 @@ def _shots(*shots: str) -> str:
     return SOUND + '[setup]\ncheck = "D"\n' + tables
 
 
+def _high(factor: str, elevation: float = 5421.0) -> str:
+    """The lot in Nevada with a factor, and with an elevation at one of its corners."""
+    text = _nevada(extra=f"combined_factor = {factor}")
+    return text.replace("1640210.0]", f"1640210.0, {elevation}]", 1)
+
+
+def _stretched_pins() -> str:
+    """A record of 100 by 120 ft, and pins on a grid that the factor is taken off once too often."""
+    text = _pins().replace('unit = "ft"', 'unit = "ftUS"').replace("[points]", GRID, 1)
+    text = text.replace('values = "grid"', 'values = "grid"\ncombined_factor = 0.9996')
+    for name, (north, east) in {"P1": (0, 0), "P2": (0, 100), "P3": (120, 100), "P4": (120, 0)}.items():
+        text = text.replace(f"{name} = [{north}, {east}]", f"{name} = [{21036405 + north}, {1640210 + east}]")
+    return text
+
+
+def _earth(*places: str) -> str:
+    """[[on_earth]] for the points of PLACED_RECTANGLE; 100 ft there are 0.000360 degrees of longitude at 40 N."""
+    lines = (dict(zip(("point", "latitude", "longitude", "more"), p.split(), strict=False)) for p in places)
+    return SOUND + "".join(
+        f'[[on_earth]]\npoint = "{each["point"]}"\nlatitude = {each["latitude"]}\nlongitude = {each["longitude"]}\n'
+        f"{each.get('more', '')}\n"
+        for each in lines
+    )
+
+
 DESERVED = {
     "setup-unsolved": _shots("A,,10", "B,,20"),
     "backsight-short": SOUND.replace("[lot]", "S = [0, 10]\n[lot]") + OVER_A.replace('"C"', '"S"'),
@@ -145,6 +170,17 @@ DESERVED = {
     "heights-too-coarse": SOUND + ROVER,
     "margin-within-doubt": _changed(("clear = 30", "clear = 7.51"), extra=OVER_A + TOTAL.format(seconds=60)),
     "instrument-without-setup": SOUND + TOTAL.format(seconds=5),
+A_AND_B = ("A 40.0 -80.0", "B 40.0 -79.999643")
+DESERVED = {
+    "earth-approximate": _earth(*A_AND_B),
+    "earth-refused": _earth(A_AND_B[0]),
+    "earth-scale": _earth(A_AND_B[0], "B 40.0 -79.9989"),
+    "earth-differs": _earth(*A_AND_B, "D 39.999670 -80.0"),
+    "earth-sign": _earth("A 40.0 80.0 bearing=0"),
+    "lot-size": _changed(("C = [120, 100]", "C = [120, 90000]"), ("B = [0, 100]", "B = [0, 90000]")),
+    "factor-upside-down": _high("1.00036013"),
+    "factor-height": _high("0.9998"),
+    "ground-for-grid": _stretched_pins(),
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
     "keep-clear-crossed": _changed(("[slab]", '[[keep_clear]]\nname = "well"\naround = "D"\nradius = 80\n[slab]')),
@@ -449,3 +485,38 @@ def test_a_corner_moved_the_other_way_is_named_too() -> None:
     """East, and to the other side."""
     (found,) = [f for f in check(layout_of(_changed(("B = [0, 100]", "B = [0, 900]")))) if f.code == "lot-digit"]
     assert "with east 100.0000 instead of 900.0000" in found.message
+@pytest.mark.parametrize(
+    ("places", "says"),
+    [
+        ((A_AND_B[0], "B 40.0 -79.998829"), ["metres taken for feet", 'unit = "m" would fit']),
+        ((A_AND_B[0], "B 40.0 -79.9998912"), ["feet taken for metres", 'unit = "ft" would fit']),
+        ((A_AND_B[0], "B 40.0 79.999643"), ["one longitude is east, the other west"]),
+        ((*A_AND_B, "D 39.999670 -80.0"), ["mirrored, north and east swapped"]),
+        (("A 40.0 -80.0 bearing=30", A_AND_B[1]), ["the bearing at A is 30.0 degrees off"]),
+        ((A_AND_B[0], "B 40.0 -80.0"), ["at one place on the earth"]),
+    ],
+)
+def test_what_is_wrong_with_a_place_on_the_earth_is_named(places: tuple[str, ...], says: list[str]) -> None:
+    """Wrong units, a lost sign, a mirrored site, a bearing beside two places, one place twice."""
+    found = " ".join(as_text(each) for each in check(layout_of(_earth(*places))) if each.code.startswith("earth"))
+    assert all(words in found for words in says), found
+
+
+def test_sound_places_and_factors_say_nothing_more() -> None:
+    """Two places that fit are only called approximate; a factor that fits its elevation is not mentioned."""
+    codes = _codes(_earth(*A_AND_B, "D 40.000330 -80.0")) | _codes(_high("0.99964"))
+    assert {code for code in codes if code.startswith(("earth", "factor", "lot-size", "ground"))} == {
+        "earth-approximate"
+    }
+
+
+@pytest.mark.parametrize("name", ["ell_house_on_grid", "corner_lot", "metric_hall", "flag_lot", "tape_only_shed"])
+def test_sample_sites_are_plausible(name: str) -> None:
+    """No sample's lot or factor is odd."""
+    assert not {"lot-size", "factor-height", "factor-upside-down"} & {found.code for found in check(sample(name))}
+
+
+def test_a_system_needs_no_place_beside_it() -> None:
+    """[[on_earth]] on a site with a code is refused with a sentence."""
+    place = '[[on_earth]]\npoint = "A"\nlatitude = 40\nlongitude = -80\nbearing = 0\n'
+    assert "earth-refused" in _codes(_nevada() + place)

@@ -9,7 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.errors import TextError
-from staking.survey.angles import cosd, difference, direction, fold, parse_direction, sind
+from staking.survey.angles import (
+    cosd,
+    difference,
+    direction,
+    fold,
+    parse_direction,
+    parse_latitude,
+    parse_longitude,
+    sind,
+)
 from staking.survey.points import Point, azimuth, moved
 
 HALF_A_MILLIONTH_OF_A_SECOND = 0.5e-6 / 3600  # far below what is printed, far above the noise of floats
@@ -237,3 +246,36 @@ def test_turns_stay_within_half_a_circle(start: float, end: float) -> None:
 def test_folding_into_one_turn(angle: float, folded: float) -> None:
     """Any angle is brought into 0 to below 360, tiny negative ones included."""
     assert str(fold(float(angle))) == str(float(folded))
+
+
+@pytest.mark.parametrize(
+    ("text", "longitude"),
+    [
+        ("122-01-15.91677 W", -122.02108799166666),  # NGS datasheet RD2119
+        ("-79-58-36", -79.97666666666667),
+        ("79°58'36\"W", -79.97666666666667),
+        ("+10.5", 10.5),
+        (-180, -180.0),
+    ],
+)
+def test_longitudes_are_read_with_letter_or_sign(text: str | float, longitude: float) -> None:
+    """West is below 0, by its letter or by the sign."""
+    assert parse_longitude(text) == pytest.approx(longitude, abs=1e-11)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("-40 N", "as a latitude"),
+        ("40 E", "as a latitude"),
+        ("", "as a latitude"),
+        (90.5, "90 at the most"),
+        ("40-61 N", "61 minutes"),
+        (float("nan"), "no latitude"),
+        (True, "no latitude"),
+    ],
+)
+def test_latitudes_that_are_none_are_refused(text: str | float, says: str) -> None:
+    """Two signs, another letter, nothing, beyond the pole, minutes above 60, no number."""
+    with pytest.raises(TextError, match=says):
+        parse_latitude(text)

@@ -47,3 +47,14 @@ def test_what_has_no_factor_is_refused() -> None:
         elevation_factor(6.37e6, -7e6)
     with pytest.raises(ValueError, match="no elevation factor"):
         height_of_factor(6.37e6, 0.0)
+
+
+def test_a_datasheet_factor_comes_out_of_elevation_and_geoid() -> None:
+    """NGS datasheet NH0936 (WI S, UTM 16): scale 1.00021177 and H 358.6 m with N -33.902 m make 1.00016082.
+
+    As used in J. Mahun's open-access surveying text, XIII, ch. J-L. Its latitude stands in a picture and was not read:
+    that of Madison, 43.07, is taken; half a degree of it is a billionth. H and N differ by 0.1 m from the height there,
+    hence 3e-8.
+    """
+    radius = mean_radius(43.07, 6378137.0, 6356752.314140356)
+    assert 1.00021177 * elevation_factor(radius, 358.6 - 33.902) == pytest.approx(1.00016082, abs=3e-8)

@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 import csv
+import math
 import os
 import tomllib
 from collections import Counter
+from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pyproj
 import pytest
+from making import published
 
 from staking.errors import PositionError
-from staking.survey.projections import System, grid_scale, system, to_lonlat
+from staking.survey.heights import elevation_factor
+from staking.survey.projections import (
+    System,
+    earth_radius,
+    from_lonlat,
+    geodesic_end,
+    grid_scale,
+    system,
+    to_lonlat,
+)
 
 PUBLISHED = tomllib.loads((Path(__file__).parents[1] / "published" / "projections.toml").read_text("utf-8"))["case"]
 NGS_TABLES = Path(os.environ.get("STAKING_REFERENCE", "reference")) / "data"
@@ -190,3 +202,28 @@ def test_half_a_degree_outside_the_area_is_outside(lon: float) -> None:
     there = pyproj.Transformer.from_crs("EPSG:4326", "EPSG:26917", always_xy=True)
     with pytest.raises(PositionError, match=r"43 km (east|west) of the area"):  # half a degree at 40 degrees north
         to_lonlat(system("EPSG:26917"), [there.transform(lon, 40.0)])
+
+
+@pytest.mark.parametrize("case", published("usgs_feet"), ids=lambda case: str(case["zone"]))
+def test_survey_feet_of_the_zones_come_out(case: Mapping[str, Any]) -> None:
+    """Latitude and longitude lead to the feet that USGS printed."""
+    ((east, north),), accuracy = from_lonlat(system(case["code"]), [(case["lon"], case["lat"])])
+    assert east / SURVEY_FOOT == pytest.approx(case["east"], rel=0, abs=case["within"])
+    assert north / SURVEY_FOOT == pytest.approx(case["north"], rel=0, abs=case["within"])
+    assert accuracy <= 5
+
+
+def test_a_geodesic_is_as_long_as_grid_and_ground_say() -> None:
+    """100 m at 37 degrees from 40 N 80 W: 99.999019554 m on the grid of PA South (closed loop of our own)."""
+    start = (-80.0, 40.0)
+    ends, _ = from_lonlat(system("EPSG:32129"), [start, geodesic_end(start, 37.0, 100.0)])
+    assert math.dist(*ends) == pytest.approx(99.999019554, abs=1e-8)
+    assert 100.0 / elevation_factor(earth_radius(system("EPSG:32129"), ends[0]), 100.0) == pytest.approx(
+        100.001568782, abs=1e-6
+    )
+
+
+def test_no_place_of_a_zone_on_the_other_side_of_the_earth() -> None:
+    """A latitude and longitude that the projection has no place for is refused."""
+    with pytest.raises(PositionError, match="no place"):
+        from_lonlat(system("EPSG:32129"), [(float("inf"), 40.0)])
