@@ -156,6 +156,7 @@ def _earth(*places: str) -> str:
     )
 
 
+A_AND_B = ("A 40.0 -80.0", "B 40.0 -79.999643")
 DESERVED = {
     "setup-unsolved": _shots("A,,10", "B,,20"),
     "backsight-short": SOUND.replace("[lot]", "S = [0, 10]\n[lot]") + OVER_A.replace('"C"', '"S"'),
@@ -170,8 +171,6 @@ DESERVED = {
     "heights-too-coarse": SOUND + ROVER,
     "margin-within-doubt": _changed(("clear = 30", "clear = 7.51"), extra=OVER_A + TOTAL.format(seconds=60)),
     "instrument-without-setup": SOUND + TOTAL.format(seconds=5),
-A_AND_B = ("A 40.0 -80.0", "B 40.0 -79.999643")
-DESERVED = {
     "earth-approximate": _earth(*A_AND_B),
     "earth-refused": _earth(A_AND_B[0]),
     "earth-scale": _earth(A_AND_B[0], "B 40.0 -79.9989"),
@@ -485,6 +484,8 @@ def test_a_corner_moved_the_other_way_is_named_too() -> None:
     """East, and to the other side."""
     (found,) = [f for f in check(layout_of(_changed(("B = [0, 100]", "B = [0, 900]")))) if f.code == "lot-digit"]
     assert "with east 100.0000 instead of 900.0000" in found.message
+
+
 @pytest.mark.parametrize(
     ("places", "says"),
     [
