@@ -11,13 +11,19 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from staking.survey.angles import fold
 from staking.units import SITE_UNITS, UNITS, Unit
 
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
 FRACTIONS = (8, 16, 32, 64)  # of an inch, as tapes are divided; common practice, no source
 COORDINATE_DECIMALS = 4  # finer than any stake is set, coarse enough to read; own choice
 _QUARTER = 90 * 3600  # seconds of arc
+_EXACT, _NEAR = 2.0**40, 1e-3  # steps: up to here doubles are right to less than so much of a step
 _NOISE = 10**6  # parts of a step within which a float counts as a tie
 
 
@@ -56,6 +62,22 @@ class Notation:
     def decimal(self, metres: float | Fraction, places: int | None = None) -> str:
         """A length [m] as decimals of the site's unit, without a unit word: 32.542."""
         return _decimal(metres, self.unit.metres, self.decimals if places is None else places)
+
+    def decimals_column(self, metres: npt.NDArray[np.float64], places: int) -> list[str]:
+        """A whole column of lengths [m], each as `decimal` writes it; nan, which is none, as an empty text."""
+        import numpy as np  # noqa: PLC0415 - opened for long columns only
+
+        top, bottom = self.unit.metres.denominator * 10.0**places, float(self.unit.metres.numerator)
+        steps = np.abs(metres) * top / bottom
+        whole = np.floor(steps)
+        rounded = np.copysign(np.floor(steps + 0.5), metres) / 10.0**places + 0.0  # no minus before 0
+        form = f"%.{places}f"
+        texts = list(map(form.__mod__, rounded.tolist()))
+        # near half a step only whole numbers can tell to which side a value goes, and so for values that are huge
+        odd = ~((np.abs(steps - whole - 0.5) > _NEAR) & (steps < _EXACT))
+        for at in np.flatnonzero(odd).tolist():
+            texts[at] = "" if math.isnan(metres[at]) else self.decimal(float(metres[at]), places)
+        return texts
 
     def both(self, metres: float | Fraction) -> str:
         """A length [m] both ways: 32' 6-1/2" (32.542 ft); on a site in metres the same as `length`."""

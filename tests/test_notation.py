@@ -9,6 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -311,3 +312,16 @@ def test_falls_are_written_in_inches_a_foot_and_per_cent() -> None:
     """On a site in metres per cent alone."""
     assert Notation(UNITS["ft"]).fall(1 / 96) == '1/8" per ft (1.04 %)'
     assert Notation(UNITS["m"]).fall(0.02) == "2.00 %"
+
+
+@given(st.lists(st.floats(-1e8, 1e8)), SITES, st.integers(2, 6))
+def test_a_column_is_written_as_its_lengths_are(values: list[float], unit: str, places: int) -> None:
+    """Each as one by one, ties and zeros too."""
+    write = Notation(UNITS[unit])
+    values = [*values, 0.00005, -0.00005, 0.12345, -0.0, 1e8]
+    assert write.decimals_column(np.array(values), places) == [write.decimal(value, places) for value in values]
+
+
+def test_what_is_none_is_written_as_nothing() -> None:
+    """In a column of elevations nan stands for it."""
+    assert IN_METRES.decimals_column(np.array([1.0, math.nan]), 3) == ["1.000", ""]

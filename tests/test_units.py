@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.errors import TextError
-from staking.units import SITE_UNITS, UNITS, parse_grade, parse_length, to_metres
+from staking.units import SITE_UNITS, UNITS, parse_grade, parse_length, plain_lengths, to_metres
 
 FT, M, FTUS = UNITS["ft"], UNITS["m"], UNITS["ftUS"]
 PUBLISHED: dict[str, Any] = tomllib.loads((Path(__file__).parent / "published" / "lengths.toml").read_text("utf-8"))
@@ -346,3 +346,41 @@ def test_falls_that_could_mean_two_things_are_refused(text: str) -> None:
     with pytest.raises(TextError, match="cannot be read as a fall") as refused:
         parse_grade(text, UNITS["ft"])
     assert "1/8 in per ft" in refused.value.remedy
+
+
+# --- whole columns ---------------------------------------------------------------------------------------------------
+
+DECIMALS = st.decimals(-99_999_999, 99_999_999, allow_nan=False, places=3).map(lambda number: f"{number:f}")
+
+
+@given(st.lists(DECIMALS), st.sampled_from(SITE_UNITS))
+def test_a_column_is_read_as_its_lengths_are(texts: list[str], unit: str) -> None:
+    """Each the nearest double, as one by one; zero without a minus."""
+    column = plain_lengths(texts, UNITS[unit])
+    assert column is not None
+    assert repr(column.tolist()) == repr([float(parse_length(text, UNITS[unit])) for text in texts])
+
+
+@given(st.lists(st.text("0123456789.+- ", max_size=6), min_size=1))
+def test_no_column_is_read_that_one_by_one_is_refused(texts: list[str]) -> None:
+    """What looks like figures and is none."""
+    column = plain_lengths(texts, FT)
+    if column is not None:
+        assert column.tolist() == [float(parse_length(text, FT)) for text in texts]
+
+
+@pytest.mark.parametrize(
+    "odd", ["1e3", "32' 6\"", "5.", "1 2", "", "nan", "1_0", "٣", "0.1234567891", "123456789012345678"]
+)
+def test_columns_with_anything_odd_are_left_to_the_thorough_reader(odd: str) -> None:
+    """Then every cell is looked at by itself."""
+    assert plain_lengths(["1.5", odd], FTUS) is None
+
+
+@pytest.mark.parametrize("text", ["\n3", "3\n", "1\n2"])
+@pytest.mark.parametrize("unit", ["m", "ft"])
+def test_a_cell_of_two_lines_is_no_plain_decimal(text: str, unit: str) -> None:
+    """A line end inside a cell is left to the reader of single cells, which refuses it."""
+    assert plain_lengths(["1", text], UNITS[unit]) is None
+    with pytest.raises(TextError):
+        parse_length(text, UNITS[unit])

@@ -120,6 +120,54 @@ SOLVING: Mapping[str, str] = MappingProxyType(
         "lot-faulty": "The same for the lot: its corners are not named in order around it.",
     }
 )
+# what `staking points` says of a list, with its severity
+LISTS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "list-apart": (
+            Severity.STRONG.words,
+            "The list, or one point of it, does not lie where the site has it: thousands were taken off, the values "
+            "are stretched, or it is in another system.",
+        ),
+        "list-digit": (
+            Severity.STRONG.words,
+            "One coordinate of a point differs from the site's by one digit, or by two that changed places. The likely "
+            "number is named; nothing is corrected.",
+        ),
+        "list-far-off": (
+            Severity.STRONG.words,
+            "A point lies more than five times the size of the middle half of the list away from it. Where a digit, an "
+            "exchange of north and east, or feet for metres would explain it, that is said.",
+        ),
+        "list-gap": (Severity.NOTE.words, "Numbers are missing in a series of names. See that no point was lost."),
+        "list-more-cells": (
+            Severity.NOTE.words,
+            "Rows have more cells than the first line, and the last are passed over: mostly a comma in a note that "
+            "has no quotes around it.",
+        ),
+        "list-mixed-units": (
+            f"{Severity.NOTE.words} or {Severity.WARNING.words}",
+            "Some lengths have a unit of their own and others have not; or elevations are in another unit than "
+            "coordinates.",
+        ),
+        "list-swapped": (
+            Severity.STRONG.words,
+            "North and east are exchanged: the other way round the points lie where the site has them.",
+        ),
+        "list-wrong-foot": (
+            Severity.STRONG.words,
+            "The list is in the other foot: international for US survey feet, or the other way round.",
+        ),
+        "list-wrong-unit": (Severity.STRONG.words, "Feet were taken for metres, or metres for feet."),
+        "list-zero-elevation": (
+            Severity.WARNING.words,
+            "Elevations of exactly 0, which mostly mean that none is known. A blank cell is none; 0 is a height.",
+        ),
+    }
+)
+OF_LISTS = (
+    "`staking points` says these, and `duplicate-point` and `repeated-point`, with the line of the list. See "
+    "[a list of points from anybody](../tasks/point_lists.md)."
+)
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
@@ -148,11 +196,13 @@ def findings_page() -> str:
     parts.extend(_entry(code, "stop, status 2", words) for code, words in SOLVING.items())
     parts.append("## Can the description of a lot be read?\n\n" + OF_LOT)
     parts.extend(_entry(code, OF_DESCRIBING[code], words) for code, words in DESCRIBING.items())
+    parts.append("## Is the list of points sound?\n\n" + OF_LISTS)
+    parts.extend(_entry(code, severity, words) for code, (severity, words) in LISTS.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING])
+    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

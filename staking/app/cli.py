@@ -40,6 +40,7 @@ staking make my_job --out my_job/out
 staking fit my_job measured.csv
                               fit the points to those measured in another system
 staking lot deed.txt          read the description of a lot, print its calls and how they close
+staking points list.csv       read a list of points: what is which, and what is odd?
 staking show my_job           print sides, diagonals, ties and margins
 staking room my_job           where can the slab stand, how far can it still go?
 
@@ -240,6 +241,38 @@ def _write_fit(original: Any, layout: Layout, new: Path) -> None:
     )
     text = fit_text(layout.notation, fitted.asked, fitted.pairs, recorded, on=date.today())
     _write_new(new, with_fit(original, new, text))
+
+
+@main.command(short_help="read a list of points: what is which, and what is odd?")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--site", type=click.Path(path_type=Path), help="Hold the list against the points of this site.")
+@click.option("--columns", default="", help="As name,north,east,elevation,note; - for what is passed over.")
+@click.option(
+    "--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the list; left out: its header's or the site's."
+)
+@click.option("--decimal", type=click.Choice(["point", "comma"]), help="The sign before decimals; left out: as found.")
+@click.option("--write", "new_file", type=click.Path(path_type=Path), help="A new list in the order of points.csv.")
+def points(file: Path, *, site: Path | None, columns: str, new_file: Path | None, **asked: str | None) -> None:
+    """Read a list of points, FILE, and say what each column was taken for, why, and how sure that is.
+
+    Status 0: nothing says no; 1: a row cannot be used, or points do not belong; 2: FILE cannot be read, or north cannot
+    be told from east. FILE is never changed; nothing is written without --write.
+    """
+    from staking.app.points_words import points_lines, understood, write_list
+    from staking.sitefile.reader import read_site
+
+    words = {word: said or "" for word, said in asked.items()}
+    known = _guarded(lambda: read_site(site / "site.toml" if site.is_dir() else site)) if site else None
+    found = _guarded(lambda: understood(file, known, columns=columns, **words))
+    _print_findings(found.findings)
+    for line in points_lines(found):
+        click.echo(line)
+    bad = worst(found.findings) >= Severity.STRONG
+    if new_file is not None and not bad:
+        click.echo(_guarded(lambda: write_list(found, file, new_file, known)))
+    elif new_file is not None:
+        click.echo(f"{new_file} is not written: settle what is said above first", err=True)
+    sys.exit(STOPPED if bad else 0)
 
 
 @main.command(short_help="read the description of a lot in words")

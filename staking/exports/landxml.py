@@ -19,10 +19,9 @@ import shapely
 
 from staking.errors import PositionError
 from staking.exports.rows import PointRow, given_rows, stake_rows
-from staking.kinds.slab import pieces_of
 from staking.layout.computed import KeptClear, Layout, LotSide
 from staking.survey.lines import Line
-from staking.survey.paths import Arc, Piece
+from staking.survey.paths import Arc, Piece, pieces_of
 from staking.survey.points import Point
 from staking.survey.polygons import sides_of
 from staking.version import VERSION

@@ -10,13 +10,13 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError
 from staking.kinds.ground import ON_LINE, BaseLine
-from staking.kinds.slab import CHORD, SHORTEST, pieces_of
+from staking.kinds.slab import CHORD, SHORTEST
 from staking.layout.computed import KeptClear, Lot, LotSide, NamedPoint
 from staking.layout.records import RecordReport, lay_out, slip_words
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import AlongSide, AroundPoint, InsidePoints, KeepClear, Site
 from staking.survey.lines import Line
-from staking.survey.paths import Arc, Piece, flattened, path_area
+from staking.survey.paths import Arc, Piece, flattened, path_area, pieces_of
 from staking.survey.paths import first_fault as path_fault
 from staking.survey.polygons import first_fault, polygon
 

@@ -106,8 +106,16 @@ def by_blanks(cells: Sequence[str]) -> bool:
 
 def guess(cells: Sequence[str]) -> str:
     """The TOML line for the usual order, for as many columns as a row has."""
-    words = [*ORDER, *["-"] * (len(cells) - len(ORDER))][: max(3, len(cells))]
-    return f'columns = "{",".join(words)}"'
+    return f'columns = "{",".join(guessed(cells))}"'
+
+
+def guessed(cells: Sequence[str]) -> list[str]:
+    """The usual order for a row, its name first; behind the coordinates words are a note."""
+    rest = list(ORDER[3:])
+    if len(cells) > 3 and _FIGURE.match(cells[3].strip()) is None and cells[3].strip():
+        rest = rest[1:]
+    words = [*ORDER[:3], *rest, *["-"] * len(cells)]
+    return words[: max(3, len(cells))]
 
 
 def _line(cells: Sequence[str]) -> str:

@@ -114,6 +114,9 @@ class PointFile(Record):
     path: Words = Field(description="relative to this file, never outside its folder; .xml is read as LandXML")
     columns: Words = Field(default="", description='"name,north,east,elevation,note" where the file has no header')
     unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
+    decimal: Literal["", "point", "comma"] = Field(
+        default="", description="the sign before decimals, where the file itself leaves it open"
+    )
     elevation_unit: Literal["", "m", "ft", "ftUS"] = Field(
         default="", description="of the elevations in a LandXML file that does not state it"
     )

@@ -101,4 +101,4 @@ def marked_line(line: str, needed: int = 0) -> str:
     if needed > _LONGEST + 40:
         return ""
     shown = line.rstrip("\r").replace("\t", " ")[: _LONGEST + 40]
-    return "".join(c if c.isprintable() else "�" for c in shown)
+    return shown if shown.isprintable() else "".join(c if c.isprintable() else "�" for c in shown)

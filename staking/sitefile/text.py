@@ -6,7 +6,10 @@ import codecs
 import os
 import re
 import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 from staking.errors import InputError, suggestion
 from staking.findings import Finding, Place
@@ -53,18 +56,26 @@ def read_bytes(path: str | Path, *, largest: int = LARGEST_SITE, inside: str = "
     absent: what to do where there is no such file and none like it.
     Raises InputError, without waiting, for folders, pipes, devices, links to nothing, files that may not be read.
     """
+    with opened(path, inside=inside, absent=absent) as file:
+        size = os.fstat(file.fileno()).st_size
+        data = b"" if size > largest else file.read(largest + 1)
+        if max(len(data), size) > largest:
+            raise _refused(path, f"the file is larger than {largest // 1_000_000} MB", "is it the right file?")
+        return data
+
+
+@contextmanager
+def opened(path: str | Path, *, inside: str = "", absent: str = "") -> Iterator[IO[bytes]]:
+    """A regular file, open to be read; words and refusals as in `read_bytes`, and no limit to its size."""
     try:
         _check_regular(path, os.stat(path).st_mode, inside)
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     except (OSError, ValueError) as error:
         raise _refused(path, *_why_not_open(Path(path), error, inside, absent)) from None
     with os.fdopen(handle, "rb") as file:
-        state = os.fstat(file.fileno())  # again: between looking and opening it may have become another one
-        _check_regular(path, state.st_mode, inside)
-        data = b"" if state.st_size > largest else file.read(largest + 1)
-        if max(len(data), state.st_size) > largest:
-            raise _refused(path, f"the file is larger than {largest // 1_000_000} MB", "is it the right file?")
-        return data
+        # again: between looking and opening it may have become another one
+        _check_regular(path, os.fstat(file.fileno()).st_mode, inside)
+        yield file
 
 
 def _check_regular(path: str | Path, mode: int, inside: str) -> None:
@@ -118,10 +129,15 @@ def decode(data: bytes, file: str) -> str:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         raise InputError(_not_utf8(data, error, file)) from None
-    if stray := _STRAY.search(data):
+    if stray := _is_odd(data) and _STRAY.search(data):
         words, remedy = _STRAY_WORDS[stray[0]]
         raise InputError(mistake("encoding", f"the file holds {words}", _place(data, stray.start(), file), remedy))
     return text
+
+
+def _is_odd(data: bytes) -> bool:
+    """Whether there is a byte to look for; most files have none, and counting is quicker than looking."""
+    return b"\x00" in data or b"\x1a" in data or data.count(b"\r") != data.count(b"\r\n")
 
 
 def _check_wide(data: bytes, file: str) -> None:

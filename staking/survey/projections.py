@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import pyproj
 from pyproj.database import get_database_metadata
@@ -47,6 +48,12 @@ _NO_SLIP = (
 )
 _OLD_DATUM = "NAD27 is the datum of 1927, and the codes from EPSG:32001 to 32099 are on it; NAD83 has codes of its own"
 _WINDS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Column = npt.NDArray[np.float64]
 
 LonLat = tuple[float, float]
 EastNorth = tuple[float, float]
@@ -172,6 +179,29 @@ def carried(source: System, target: System, point: EastNorth) -> tuple[EastNorth
     return (east * size, north * size), accuracy
 
 
+def carried_columns(source: System, target: System, east: Column, north: Column) -> tuple[Column, Column, float]:
+    """Many points of one system, in columns of east and north [m], in another one, and the accuracy of that [m].
+
+    Raises PositionError as `carried` does, and where the corners of the area they take up lie outside the area of use
+    of their system or come to lie nowhere.
+    """
+    if not east.size:
+        return east, north, 0.0
+    corners = [(float(e), float(n)) for e in (east.min(), east.max()) for n in (north.min(), north.max())]
+    _check_places(source, corners)
+    _, accuracy = carried(source, target, corners[0])
+    size, other = float(source.unit_metres), float(target.unit_metres)
+    if source.datum == target.datum:
+        easts, norths = _on_one_datum(source.code, target.code).transform(east / size, north / size)
+    else:
+        places = _own_geographic(source.code).transform(east / size, north / size)
+        places = _between(source.code, target.code).transform(*places)
+        easts, norths = _own_geographic(target.code).transform(*places, direction="INVERSE")
+    if not (math.isfinite(easts.sum()) and math.isfinite(norths.sum())):
+        raise PositionError(f"{target.code} has no place for a point of {source.code}", "check code and digits")
+    return easts * other, norths * other, accuracy
+
+
 def earth_radius(which: System, point: EastNorth) -> float:
     """Radius of the system's ellipsoid at a point given as east, north [m], for the elevation factor [m].
 
@@ -282,6 +312,14 @@ def _between(source: str, target: str) -> pyproj.Transformer:
     ends = (_crs(source).geodetic_crs, _crs(target).geodetic_crs)
     try:
         return pyproj.Transformer.from_crs(*ends, always_xy=True, allow_ballpark=False)
+    except ProjError:
+        raise PositionError(f"no operation is known between {source} and {target}", _ASK_SURVEYOR) from None
+
+
+@cache
+def _on_one_datum(source: str, target: str) -> pyproj.Transformer:
+    try:
+        return pyproj.Transformer.from_crs(_crs(source), _crs(target), always_xy=True, allow_ballpark=False)
     except ProjError:
         raise PositionError(f"no operation is known between {source} and {target}", _ASK_SURVEYOR) from None
 

@@ -9,9 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from staking.survey.angles import cosd, difference, sind
 from staking.survey.points import Point, Vector, azimuth, distance, mean, moved, vector
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Column = npt.NDArray[np.float64]
 
 NOISE = 0.006  # metres, 0.02 ft: pins in good order are found to about this; common practice, no source
 _FAR_OFF = 3.0  # so many times what the others miss by, a pin does not belong; own choice, as for three sigma
@@ -42,6 +49,12 @@ class Similarity:
     def apply(self, point: Point) -> Point:
         """Where a place of the record lies."""
         return moved(self.image, self.turned(vector(self.pivot, point)), 1.0)
+
+    def carry(self, east: Column, north: Column) -> tuple[Column, Column]:
+        """Where many places lie, in columns of east and north, as `apply` has each."""
+        sine, cosine = self.scale * sind(self.turn), self.scale * cosd(self.turn)
+        right, up = east - self.pivot.east, north - self.pivot.north
+        return self.image.east + (right * cosine + up * sine), self.image.north + (up * cosine - right * sine)
 
     def turned(self, step: Vector) -> Vector:
         """A step of the record as it lies."""

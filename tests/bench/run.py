@@ -18,6 +18,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import many_points
 from bare import bare_make
 
 from staking import check, read_site, solve
@@ -133,6 +134,7 @@ def rows(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
     yield from _lots(1000 if rounds > 2 else 20, folder)
     yield from _plan(rounds)
     yield from _make(rounds, folder)
+    yield from many_points.rows(1_000_000 if rounds > 2 else 20_000, min(rounds, 5), folder)
 
 
 def _programs(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:

@@ -61,15 +61,32 @@ def test_commas_semicolons_and_tabs_part_the_columns(sign: str, tmp_path: Path) 
     assert read(tmp_path, f"p{sign}n{sign}e\nK1{sign}1{sign} 2\n").points["K1"].east == 2 * FOOT
 
 
-@pytest.mark.parametrize("columns", ["", "name,north,east"])
-@pytest.mark.parametrize("text", ["name north east note\nK1 1 2 nail\n", "K1 1000.00 2000.00\nK2 1 2\n"])
-def test_blanks_part_no_columns(text: str, columns: str, tmp_path: Path) -> None:
-    """It is said once, with and without a header, whatever the site file says of the columns, and what to do."""
-    (finding,) = read(tmp_path, text, columns=columns).findings
-    assert finding.message == "between the columns stand blanks, which are not read as separators"
-    assert "with commas" in finding.remedy
-    assert finding.place is not None
-    assert finding.place.line == 1
+@pytest.mark.parametrize(
+    "text", ["name north east note\nK1  1 2 iron nail\n", "name|north|east|note\nK1|1|2|iron nail\n"]
+)
+def test_blanks_and_bars_part_the_columns(text: str, tmp_path: Path) -> None:
+    """Any number of blanks stands for one; a note at the end keeps its own."""
+    point = read(tmp_path, text).points["K1"]
+    assert (point.north, point.east, point.note) == (FOOT, 2 * FOOT, "iron nail")
+
+
+def test_blanks_without_a_header_need_columns(tmp_path: Path) -> None:
+    """As with every other sign."""
+    (finding,) = read(tmp_path, "K1 1000.00 2000.00\nK2 1 2\n").findings
+    assert 'columns = "name,north,east"' in finding.remedy
+    assert len(read(tmp_path, "K1 1000.00 2000.00\nK2 1 2\n", columns="name,east,north").points) == 2
+
+
+def test_decimal_commas_are_read(tmp_path: Path) -> None:
+    """Between semicolons a comma stands before decimals where the figures show it."""
+    assert read(tmp_path, "p;n;e\nA;12,5;0,25\n", unit="m").points["A"].north == 12.5
+
+
+def test_commas_that_may_mark_thousands_are_asked_about(tmp_path: Path) -> None:
+    """1,234 is no number until somebody says which one."""
+    (finding,) = read(tmp_path, "p;n;e\nA;1,234;5,678\n").findings
+    assert "could mark decimals or thousands" in finding.message
+    assert 'decimal = "comma"' in finding.remedy
 
 
 def test_a_blank_elevation_is_none(tmp_path: Path) -> None:

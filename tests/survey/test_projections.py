@@ -12,6 +12,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pyproj
 import pytest
 from making import published
@@ -20,6 +21,8 @@ from staking.errors import PositionError
 from staking.survey.heights import elevation_factor
 from staking.survey.projections import (
     System,
+    carried,
+    carried_columns,
     earth_radius,
     from_lonlat,
     geodesic_end,
@@ -227,3 +230,21 @@ def test_no_place_of_a_zone_on_the_other_side_of_the_earth() -> None:
     """A latitude and longitude that the projection has no place for is refused."""
     with pytest.raises(PositionError, match="no place"):
         from_lonlat(system("EPSG:32129"), [(float("inf"), 40.0)])
+
+
+@pytest.mark.parametrize("target", ["EPSG:6342", "EPSG:26913", "EPSG:6427"])
+def test_columns_are_carried_as_their_points_are(target: str) -> None:
+    """To the same system of another unit, and to UTM on the same and on another realisation of the datum."""
+    source, other = system("EPSG:6428"), system(target)
+    east, north = np.array([960_000.0, 961_000.0]), np.array([500_000.0, 501_000.0])
+    easts, norths, accuracy = carried_columns(source, other, east, north)
+    for at in range(2):
+        (e, n), same = carried(source, other, (float(east[at]), float(north[at])))
+        assert math.hypot(easts[at] - e, norths[at] - n) < 1e-6
+        assert accuracy == same
+
+
+def test_columns_outside_the_area_are_refused() -> None:
+    """By the corners of what they take up."""
+    with pytest.raises(PositionError, match="of the area in which"):
+        carried_columns(system("EPSG:6428"), system("EPSG:6342"), np.array([960_000.0]), np.array([5_000_000.0]))

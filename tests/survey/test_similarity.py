@@ -238,3 +238,12 @@ def test_a_pin_left_out_leaves_the_fit_of_the_others(
         record, pin = pairs[out.index]
         assert out.standard_error == pytest.approx(others.standard_error, abs=1e-9)
         assert out.gap == pytest.approx(distance(others.similarity.apply(record), pin), abs=1e-9)
+
+
+@given(turns, shifts, st.floats(0.9, 1.1))
+def test_columns_are_carried_as_their_points_are(turn: float, shift: tuple[float, float], scale: float) -> None:
+    """The same formula for many places at once."""
+    move = Similarity(Point(10, 20), Point(*shift), turn, scale)
+    east, north = move.carry(np.array([p.east for p in LOT]), np.array([p.north for p in LOT]))
+    for place, e, n in zip(LOT, east.tolist(), north.tolist(), strict=True):
+        assert distance(move.apply(place), Point(e, n)) < 1e-8
