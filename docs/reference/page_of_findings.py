@@ -100,6 +100,14 @@ READING: Mapping[str, str] = MappingProxyType(
         "landxml-read": "What was read from a LandXML file, in which units and system. Compare it with "
         "`[coordinates]`.",
         "parcel-read": "Which parcel is the lot, with its corners and the names of its sides.",
+        "bad-drawing": "A drawing cannot give the outline of the slab: it is broken, empty or of another format, "
+        "does not say its unit, or holds no closed outline, or several. "
+        "See [a slab from a drawing](../tasks/drawing.md).",
+        "drawing-read": "Which outline of the drawing is the slab, with its size. Compare it with the print.",
+        "drawing-unit": "The drawing says another unit than the site file, which is followed.",
+        "drawing-joined": "Lines of the outline did not quite meet and were joined, as `join` allows. Measure "
+        "the sides.",
+        "drawing-inner": "Outlines inside the one that is picked are not set out: holes, pads, rooms.",
         "too-many": "There are more mistakes than are worth printing. Correct the first ones and run again.",
         "repeated-point": "A list holds the same point twice at the same place. The first is used.",
     }
@@ -171,7 +179,9 @@ OF_LISTS = (
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
-OF_READING = dict.fromkeys(("repeated-point", "landxml-read", "parcel-read"), Severity.NOTE.words)
+OF_READING = dict.fromkeys(
+    ("repeated-point", "landxml-read", "parcel-read", "drawing-read"), Severity.NOTE.words
+) | dict.fromkeys(("drawing-unit", "drawing-joined", "drawing-inner"), Severity.WARNING.words)
 OF_DESCRIBING = {
     "description-long": Severity.STOP.words,
     "description-empty": Severity.STOP.words,

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 import click
 
-from staking.errors import InputError, OutputError
+from staking.errors import InputError, OutputError, TextError
 from staking.findings import Severity, as_text, worst
 from staking.version import VERSION
 
@@ -42,6 +42,7 @@ staking fit my_job measured.csv
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
 staking show my_job           print sides, diagonals, ties and margins
+staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
 
 SITE is a site file, or a folder that holds site.toml.
@@ -318,6 +319,21 @@ def _write_new(path: Path, text: str) -> None:
         raise OutputError(f"{path} cannot be written: {error.strerror or error}", remedy) from None
 
 
+@main.command(short_help="what is in a drawing a slab could be taken from?")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--unit", type=click.Choice(["in", "ft", "ftUS", "mm", "cm", "m"]), help="Of its numbers.")
+@click.option("--join", default="", help="How far apart ends of loose lines may be that meet, for example 1/8 in.")
+def drawing(file: Path, unit: str | None, join: str) -> None:
+    """Print what is in FILE, a DXF or GeoJSON drawing, and a [slab] to paste into a site file.
+
+    Status 0; 2: FILE cannot be read.
+    """
+    from staking.app.drawn import drawing_lines
+
+    for line in _guarded(lambda: list(drawing_lines(file, unit or "", join))):
+        click.echo(line)
+
+
 @main.command(short_help="where can the slab stand, how far can it go?")
 @site_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
@@ -389,7 +405,7 @@ def _guarded(call: Callable[[], T]) -> T:
             click.echo(as_text(finding), err=True)
         count = len(error.findings)
         click.echo(f"{count} mistake{'s' if count != 1 else ''}; nothing was written", err=True)
-    except OutputError as error:
+    except (OutputError, TextError) as error:
         click.echo(f"error: {error.message}", err=True)
         if error.remedy:
             click.echo(f"  -> {error.remedy}", err=True)

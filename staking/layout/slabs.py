@@ -28,7 +28,7 @@ def slab_of(site: Site, ground: Ground, trouble: Trouble) -> Slab:
     """Everything about the slab but its stakes. Raises SolveError with what cannot be done."""
     declared = site.declared.slab
     with trouble.at("slab"):
-        outline = declared.outline()
+        outline = site.outline()
         _refuse_faults(outline, "steps" if getattr(declared, "steps", ()) else "")
         formed = _with_ledge(outline, declared.ledge)
     trouble.stop()

@@ -112,6 +112,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "east": "5000.0",
         "from": '"lot east"',
         "grade": '"II"',
+        "front": '"south"',
         "least": '"5 ft"',
         "length": '"100\'"',
         "lower": '"4 in"',
@@ -226,7 +227,8 @@ class _Complaint:
 
     def _text(self) -> Finding:
         message, key = str(self.ctx["message"]), str(self.path[-1])
-        remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, EXAMPLES.get(key, ""))
+        example = "" if self.path[0] == "setbacks" else EXAMPLES.get(key, "")  # there a key is a name of the writer's
+        remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, example)
         code = next((code for words, code in _CODES.items() if words in message), "bad-value")
         return self._said(code, message, remedy)
 

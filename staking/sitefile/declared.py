@@ -25,9 +25,10 @@ from staking.kinds.fields import (
     Whole,
     Words,
 )
-from staking.kinds.outlines import Ell, Rectangle, Traced
+from staking.kinds.outlines import Drawn, Ell, Rectangle, Traced
 from staking.kinds.placements import AtPoint, Centered, FromLines
 from staking.kinds.references import Parallel, Through
+from staking.kinds.slab import Outline
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
 from staking.sitefile.coordinates_declared import Coordinates, OnEarth, SecondSystem
@@ -345,7 +346,8 @@ Reference = Annotated[
 SlabKind = Annotated[
     Annotated[Rectangle, Tag(f"{TAG}rectangle")]
     | Annotated[Ell, Tag(f"{TAG}ell")]
-    | Annotated[Traced, Tag(f"{TAG}traced")],
+    | Annotated[Traced, Tag(f"{TAG}traced")]
+    | Annotated[Drawn, Tag(f"{TAG}drawing")],
     _by_kind("rectangle"),
 ]
 PlacementKind = Annotated[
@@ -426,6 +428,11 @@ class Site:
     system: Literal["given", "measured"] = "given"
     turn: float = 0.0
     written: Literal["", "grid", "ground"] = ""
+    drawn: Outline | None = None  # of the slab, where it is taken from a drawing
+
+    def outline(self) -> Outline:
+        """Of the slab, in its own axes. Raises RuleError where sizes leave none."""
+        return self.drawn or self.declared.slab.outline()
 
     def place(self, *path: str | int) -> Place:
         """Where in the file a key stands, by its path, for example "setbacks", "front"."""

@@ -17,6 +17,7 @@ from staking.findings import Finding, Place
 from staking.sitefile.complaints import plain_findings
 from staking.sitefile.declared import Declared, Given, GivenPoint, PointFile, Site
 from staking.sitefile.degrees import degrees
+from staking.sitefile.drawing_files import Drawing, drawing_of
 from staking.sitefile.landxml import is_landxml, read_landxml
 from staking.sitefile.names import check_names
 from staking.sitefile.parcels import Parcel, parcel_of
@@ -51,6 +52,7 @@ def read_site(path: str | Path) -> Site:
     lists = _point_lists(parsed.data, Path(path).parent, places)
     given, where, clashes = _given(parsed.data, lists, places)
     parcel = _parcel(parsed.data, Path(path).parent, places, lists, (given, where, clashes))
+    drawing = _drawing(parsed.data, Path(path).parent, places, lists)
     whole = parcel.within(parsed.data) if parcel else parsed.data
     declared, wrong = _declared(whole, places)
     names = islice(check_names(whole, None if lists.findings else given, places), MOST + 1)
@@ -62,10 +64,13 @@ def read_site(path: str | Path) -> Site:
         given=MappingProxyType(given),
         file=file,
         fingerprint=hashlib.sha256(data).hexdigest(),
-        sources=MappingProxyType(lists.fingerprints | ({parcel.path: parcel.fingerprint} if parcel else {})),
+        sources=MappingProxyType(
+            lists.fingerprints | {other.path: other.fingerprint for other in (parcel, drawing) if other}
+        ),
         locate=places.locate,
-        notes=tuple(lists.notes) + ((parcel.note,) if parcel else ()),
+        notes=tuple(lists.notes) + ((parcel.note,) if parcel else ()) + (drawing.notes if drawing else ()),
         bulges=parcel.bulges if parcel else (),
+        drawn=drawing.outline if drawing else None,
     )
 
 
@@ -167,6 +172,15 @@ def _parcel(data: Mapping[str, Any], folder: Path, places: Places, lists: _Lists
     if parcel is not None:
         _take_in(parcel, known)
     return parcel
+
+
+def _drawing(data: Mapping[str, Any], folder: Path, places: Places, lists: _Lists) -> Drawing | None:
+    """The slab's outline out of a drawing; None where no drawing is named, or it cannot be read."""
+    try:
+        return drawing_of(data, folder=folder, unit=UNITS[_unit(data) or "m"], places=places)
+    except InputError as error:
+        lists.findings.extend(error.findings)
+        return None
 
 
 def _own_points(data: Mapping[str, Any]) -> Iterator[tuple[str, GivenPoint]]:
