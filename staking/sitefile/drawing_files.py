@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -15,14 +15,16 @@ from staking.drafts.dxf import read_dxf
 from staking.drafts.geojson import read_geojson
 from staking.drafts.joining import Joined, Loop
 from staking.drafts.outlines import FacingError, inside_of, outlines_of, turned
-from staking.errors import InputError, suggestion
+from staking.errors import InputError, PositionError, suggestion
 from staking.findings import Finding, Place, Severity
 from staking.kinds.outlines.drawn import Drawn
 from staking.kinds.slab import Outline, names_by_direction
 from staking.notation import Notation
+from staking.sitefile.coordinates_declared import Coordinates
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.point_files import inside_folder
 from staking.sitefile.text import read_bytes
+from staking.survey.points import Point
 from staking.units import SITE_UNITS, UNITS, Unit
 
 LARGEST = 20_000_000  # bytes of a drawing
@@ -67,8 +69,39 @@ def drawing_of(data: Mapping[str, Any], *, folder: Path, unit: Unit, places: Pla
         return None
     path = inside_folder(asked.path, folder, places.value(("slab", "path")))
     draft, fingerprint = read_drawing(path)
+    if draft.form == "GeoJSON" and not asked.unit:
+        draft = _projected(draft, data, places)
     choice = _Choice(draft, asked, places, plain(str(path), 200), Notation(unit))
     return Drawing(asked.path, fingerprint, choice.outline(), tuple(choice.notes()))
+
+
+def _projected(draft: Draft, data: Mapping[str, Any], places: Places) -> Draft:
+    """Longitude and latitude as metres on the ground, by the site's system and factor; as it is without those.
+
+    Raises InputError for numbers that are no longitude and latitude, or are nowhere in that system.
+    """
+    try:
+        stated = Coordinates.model_validate(data.get("coordinates"), context={"unit": "m"})
+    except ValidationError:
+        return draft  # what is wrong there is said elsewhere; the unit is asked for here
+    if not stated.crs or not stated.factor_given or not draft.strokes:
+        return draft
+    try:
+        strokes = tuple(replace(stroke, points=_on_ground(stroke, stated)) for stroke in draft.strokes)
+    except PositionError as error:
+        message = f"the polygon as longitude and latitude: {error.message}"
+        remedy = f'{error.remedy}\nwrite unit = "m" or another where they are plain numbers'
+        raise InputError(mistake("bad-drawing", message, places.value(("slab", "path")), remedy)) from None
+    return replace(draft, strokes=strokes, unit="m", said=f"longitude and latitude, by {stated.crs}")
+
+
+def _on_ground(stroke: Stroke, stated: Coordinates) -> tuple[Point, ...]:
+    from staking.survey.projections import from_lonlat, system  # noqa: PLC0415 - pyproj is opened only here
+
+    if any(abs(p.east) > 180 or abs(p.north) > 90 for p in stroke.points):
+        raise PositionError("numbers beyond 180 and 90 degrees", "export it in longitude and latitude (RFC 7946)")
+    places, _ = from_lonlat(system(stated.crs), [(p.east, p.north) for p in stroke.points])
+    return tuple(Point(east / stated.combined_factor, north / stated.combined_factor) for east, north in places)
 
 
 def sizes(strokes: Sequence[Stroke], write: Notation) -> str:

@@ -16,6 +16,7 @@ from staking.errors import InputError, SolveError
 from staking.exports.dxf import dxf
 from staking.sitefile.declared import Site
 from staking.survey.polygons import sides_of
+from staking.survey.projections import system, to_lonlat
 
 SITE = """[site]
 name = "Drawn"
@@ -185,3 +186,36 @@ def test_our_own_drawing_comes_back(tmp_path: Path) -> None:
     assert [side.length for side in sorted(sides_of(site.outline().corners), key=lambda s: s.length)] == [
         pytest.approx(length, abs=5e-5) for length in own
     ]
+
+
+GRID = (
+    '[coordinates]\ncrs = "EPSG:26917"\nvalues = "grid"\ncombined_factor = 0.9997\n[points]\nP1 = [4428000, 500100]\n'
+)
+
+
+def _lonlat(*places: tuple[float, float]) -> bytes:
+    """A polygon in longitude and latitude of places on the grid of UTM 17."""
+    ring = [list(place) for place in to_lonlat(system("EPSG:26917"), [*places, places[0]])[0]]
+    return json.dumps({"type": "Polygon", "coordinates": [ring]}).encode()
+
+
+def test_longitude_and_latitude_become_lengths_on_the_ground(tmp_path: Path) -> None:
+    """By the system and the factor of the site: 40 by 20 m on the grid are larger by 1/0.9997 on the ground."""
+    e, n = 500100.0, 4428000.0
+    data = _lonlat((e, n), (e + 40, n), (e + 40, n + 20), (e, n + 20))
+    (tmp_path / "house.geojson").write_bytes(data)
+    text = SITE.format(extra="").replace("house.dxf", "house.geojson").replace("[points]\nP1 = [0, 0]\n", GRID)
+    (tmp_path / "site.toml").write_text(text, encoding="utf-8")
+    outline = read_site(tmp_path / "site.toml").outline()
+    lengths = [side.length for side in sides_of(outline.corners)]
+    assert lengths == pytest.approx([40 / 0.9997, 20 / 0.9997] * 2, abs=1e-4)
+
+
+def test_lengths_taken_for_degrees_are_refused(tmp_path: Path) -> None:
+    """Numbers beyond 180 and 90 are no longitude and latitude."""
+    ring = [[0, 0], [400, 0], [400, 200], [0, 200], [0, 0]]
+    (tmp_path / "house.geojson").write_text(json.dumps({"type": "Polygon", "coordinates": [ring]}), encoding="utf-8")
+    text = SITE.format(extra="").replace("house.dxf", "house.geojson").replace("[points]\nP1 = [0, 0]\n", GRID)
+    (tmp_path / "site.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(InputError, match="beyond 180 and 90"):
+        read_site(tmp_path / "site.toml")
