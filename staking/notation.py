@@ -151,6 +151,30 @@ class Notation:
         places = 2 if self.unit.name == "m" else 1
         return f"{_decimal(square_metres, self.unit.metres**2, places)} sq {self.unit.name}"
 
+    def cubic(self, cubic_metres: float | Fraction) -> str:
+        """A volume [m3] in the cube of the site's unit, as sums are done by hand: 727.5 cu ft, or 20.601 cu m."""
+        places = 3 if self.unit.name == "m" else 1
+        return f"{_decimal(cubic_metres, self.unit.metres**3, places)} cu {self.unit.name}"
+
+    def volumes(self, cubic_metres: float | Fraction) -> tuple[tuple[str, str], tuple[str, str]]:
+        """A volume [m3] as it is ordered, figure and unit: cubic yards and metres; metres first on a site in metres.
+
+        A yard is three of the site's own feet, international ones on a site in metres.
+        """
+        foot = UNITS["ft"].metres if self.unit.name == "m" else self.unit.metres
+        yards = (_decimal(cubic_metres, (3 * foot) ** 3, 2), "cu yd")
+        metres = (_decimal(cubic_metres, Fraction(1), 2), "cu m")
+        return (metres, yards) if self.unit.name == "m" else (yards, metres)
+
+    def share(self, ratio: float | Fraction) -> str:
+        """A share as per cent, without needless zeros: 5 %, 7.5 %."""
+        whole, _, part = _decimal(ratio, Fraction(1, 100), 2).partition(".")
+        return f"{whole}.{part.rstrip('0')} %".replace(". ", " ")
+
+    def times(self, ratio: float | Fraction) -> str:
+        """A bare number to two decimals: 2.83."""
+        return _decimal(ratio, Fraction(1), 2)
+
 
 def feet_inches(feet: float | Fraction, fraction: int = 16) -> str:
     """Feet as feet, inches and a fraction, reduced, carried into the next inch and foot.

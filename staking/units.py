@@ -362,3 +362,27 @@ def _exactly(values: npt.NDArray[np.float64], unit: Unit) -> npt.NDArray[np.floa
             exact: npt.NDArray[np.float64] = whole * float(above) / (below * 10.0**places) + 0.0  # no minus before 0
             return exact
     return None
+
+
+_SHARE = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,9})?) ?(?:%|percent)")
+_VOLUME = re.compile(r"(?P<number>[0-9]{1,9}(?:\.[0-9]{1,9})?) ?(?:cu|cubic) ?(?P<mark>[a-z]+)")
+
+
+def parse_share(text: str) -> Fraction:
+    """A share of something, such as waste: "5 %" is 1/20. Raises TextError for anything but 0 to 100 %."""
+    found = _SHARE.fullmatch(_plain(text))
+    share = Fraction(found["number"]) / 100 if found else Fraction(2)
+    if share > 1:
+        raise TextError(f"`{_shown(text)}` is no share from 0 % to 100 %", "write 5 %")
+    return share
+
+
+def parse_volume(text: str, unit: Unit | None) -> Fraction:
+    """A volume in cubic metres, from "10 cu yd" or "8 cu m". unit: the site's, whose yard or foot is meant."""
+    found = _VOLUME.fullmatch(_plain(text))
+    name = _WORDS.get(found["mark"]) if found else None
+    if found is None or name not in ("m", "yd", "ft") or not Fraction(found["number"]):
+        raise TextError(f"`{_shown(text)}` is no volume above 0", "write 10 cu yd, or 8 cu m")
+    survey = name != "m" and unit is not None and unit.name == "ftUS"
+    size = _SURVEY_FOOT * (3 if name == "yd" else 1) if survey else UNITS[name].metres
+    return Fraction(found["number"]) * size**3

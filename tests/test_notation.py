@@ -325,3 +325,17 @@ def test_a_column_is_written_as_its_lengths_are(values: list[float], unit: str, 
 def test_what_is_none_is_written_as_nothing() -> None:
     """In a column of elevations nan stands for it."""
     assert IN_METRES.decimals_column(np.array([1.0, math.nan]), 3) == ["1.000", ""]
+
+
+def test_volumes_in_two_units() -> None:
+    """A cubic yard is 0.7646 cubic metres; the site's own comes first."""
+    yard = (3 * 0.3048) ** 3
+    assert Notation(UNITS["ft"]).volumes(yard) == (("1.00", "cu yd"), ("0.76", "cu m"))
+    assert Notation(UNITS["m"]).volumes(yard) == (("0.76", "cu m"), ("1.00", "cu yd"))
+    assert Notation(UNITS["ft"]).cubic(yard) == "27.0 cu ft"
+    assert Notation(UNITS["m"]).cubic(1.5) == "1.500 cu m"
+
+
+def test_shares_without_needless_zeros() -> None:
+    """5 % and 7.5 %."""
+    assert [Notation(UNITS["m"]).share(ratio) for ratio in (0.05, 0.075, 0.0)] == ["5 %", "7.5 %", "0 %"]

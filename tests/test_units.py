@@ -12,9 +12,19 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from making import published
 
 from staking.errors import TextError
-from staking.units import SITE_UNITS, UNITS, parse_grade, parse_length, plain_lengths, to_metres
+from staking.units import (
+    SITE_UNITS,
+    UNITS,
+    parse_grade,
+    parse_length,
+    parse_share,
+    parse_volume,
+    plain_lengths,
+    to_metres,
+)
 
 FT, M, FTUS = UNITS["ft"], UNITS["m"], UNITS["ftUS"]
 PUBLISHED: dict[str, Any] = tomllib.loads((Path(__file__).parent / "published" / "lengths.toml").read_text("utf-8"))
@@ -384,3 +394,32 @@ def test_a_cell_of_two_lines_is_no_plain_decimal(text: str, unit: str) -> None:
     assert plain_lengths(["1", text], UNITS[unit]) is None
     with pytest.raises(TextError):
         parse_length(text, UNITS[unit])
+
+
+@pytest.mark.parametrize(("text", "share"), [("5 %", Fraction(1, 20)), ("7.5%", Fraction(3, 40)), ("0 percent", 0)])
+def test_shares(text: str, share: Fraction) -> None:
+    """Per cent, exactly."""
+    assert parse_share(text) == share
+
+
+@pytest.mark.parametrize("text", ["5", "-5 %", "101 %", "1:20", ""])
+def test_no_share(text: str) -> None:
+    """A bare number, a negative one and more than all are refused."""
+    with pytest.raises(TextError, match="is no share"):
+        parse_share(text)
+
+
+def test_volumes() -> None:
+    """27 cubic feet are a cubic yard, of either foot; metres are metres on every site."""
+    (case,) = [case for case in published("forms") if case["id"] == "vol.yd3"]
+    for unit in (UNITS["ft"], UNITS["ftUS"], None):
+        assert parse_volume("1 cu yd", unit) == parse_volume(f"{case['feet']} cubic feet", unit)
+        assert parse_volume("8 cu m", unit) == 8
+    assert parse_volume("1 cu ft", UNITS["ftUS"]) == Fraction(1200, 3937) ** 3
+
+
+@pytest.mark.parametrize("text", ["10", "10 yd", "0 cu yd", "-1 cu m", "3 cu rods", "ten cu yd"])
+def test_no_volume(text: str) -> None:
+    """What is not cubic, not above 0 or not in a unit of concrete is refused."""
+    with pytest.raises(TextError, match="is no volume"):
+        parse_volume(text, None)

@@ -90,6 +90,13 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "lines of sight, stakes with boxes for what was read, and how well they are known.",
         ),
         "setup.html": ("the same person, on a telephone", "The same sheet as one page that needs no network."),
+        "takeoff.pdf": (
+            "the foreman",
+            "Boards, stakes, base course, vapour sheet, reinforcement, concrete and joints, each with its arithmetic. "
+            "Made only where the site file declares any of them. See [forms and quantities](../tasks/quantities.md).",
+        ),
+        "takeoff.html": ("the foreman, on a telephone", "The same sheet as one page that needs no network."),
+        "takeoff.csv": ("a spreadsheet", "The same quantities, one row each, volumes in two units."),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
             "The sheet of checks on paper: cautions, the result in one sentence, a picture, the room to every line and "

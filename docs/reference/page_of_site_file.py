@@ -28,6 +28,8 @@ What the keys take:
 - **length**: a number in `site.unit`, or a text with its own unit, such as `"32' 6-1/2"`, `"32.54 ft"`, `"9.918 m"`.
   Every spelling is on the page [lengths and bearings](../tasks/lengths_and_bearings.md).
 - **fall**: height over level run, as a text: `"1/8 in per ft"`, `"2 %"`, `"1:48"`.
+- **share**: a text in per cent, 0 to 100: `"5 %"`.
+- **volume**: a text: `"10 cu yd"`, `"8 cu m"`, `"20 cu ft"`.
 - **bearing**: a text such as `"N 12-30-15 E"`, or an azimuth in degrees clockwise from north.
 - **corner** and **side** of the slab: a number from 1, or a name such as `"front-left"`, `"front"`.
 - **name of a point, line, lot side**: as declared elsewhere in the file. Each lot side is a line too: the side `front`
@@ -108,6 +110,12 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "floor": "The height of the finished concrete. With it every corner and stake has its elevation. See "
         "[heights](../tasks/heights.md).",
         "rod": "How the rod is divided, and how long it is.",
+        "forms": "The boards around the slab: nominal, or as measured. See "
+        "[forms and quantities](../tasks/quantities.md).",
+        "concrete": "How the concrete is ordered.",
+        "base": "The base course below slab and parts.",
+        "vapour_sheet": "The sheet below the slab.",
+        "reinforcement": "A schedule of bars or mesh as the design asks for; nothing is designed here.",
         "level_setups": "Where the level stands: the benchmark, and what the rod reads on it and on stakes.",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
@@ -134,6 +142,8 @@ _BY_VALIDATOR: Mapping[str, str] = MappingProxyType(
         "_fall": "fall",
         "_circle": "angle",
         "_angle_on_earth": 'degrees, or a text such as `"79-58-36.2 W"`',
+        "_share": "share",
+        "_volume": "volume",
         "_named": "new name",
         "_words": "text",
         "_file_word": "word for a file name",

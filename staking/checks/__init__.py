@@ -5,6 +5,7 @@ from __future__ import annotations
 from staking.checks import (
     checklist,
     fit,
+    forms,
     heights,
     instrument,
     letters,
@@ -38,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
     heights.CHECK,
     on_earth.CHECK,
     plausible.CHECK,
+    forms.CHECK,
     letters.CHECK,
     instrument.CHECK,
     checklist.CHECK,

@@ -64,6 +64,13 @@ class Made:
         return grades_sheet(self.layout, self.findings, self.despite)
 
     @cached_property
+    def takeoff_sheet(self) -> Sheet:
+        """What must be ordered and cut."""
+        from staking.sheets.takeoff import takeoff_sheet  # noqa: PLC0415 - opened when needed
+
+        return takeoff_sheet(self.layout, self.findings, self.despite)
+
+    @cached_property
     def checks_sheet(self) -> Sheet:
         """What is found, and what to measure once all is staked."""
         from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
@@ -170,6 +177,12 @@ def _grades_csv(made: Made) -> bytes:
     return grades_csv(made.layout)
 
 
+def _takeoff_csv(made: Made) -> bytes:
+    from staking.exports.takeoff_csv import takeoff_csv  # noqa: PLC0415 - opened when needed
+
+    return takeoff_csv(made.layout)
+
+
 def _plan_pdf(made: Made) -> bytes:
     from staking.exports.plan import plan_pdf  # noqa: PLC0415 - opened when needed
 
@@ -193,6 +206,10 @@ def _has_floor(layout: Layout) -> bool:
     return layout.design is not None
 
 
+def _has_quantities(layout: Layout) -> bool:
+    return layout.takeoff is not None
+
+
 def _has_setup(layout: Layout) -> bool:
     return isinstance(setup_of(layout), SetUp)
 
@@ -211,6 +228,9 @@ EXPORTS: tuple[Export, ...] = (
     Export("setup.csv", _setup_csv, stakes=True, wanted=_has_setup),
     Export("setup.pdf", lambda made: _pdf(made.setup_sheet, made.options), stakes=True, wanted=_has_setup),
     Export("setup.html", lambda made: _html(made.setup_sheet), stakes=True, wanted=_has_setup),
+    Export("takeoff.pdf", lambda made: _pdf(made.takeoff_sheet, made.options), stakes=True, wanted=_has_quantities),
+    Export("takeoff.html", lambda made: _html(made.takeoff_sheet), stakes=True, wanted=_has_quantities),
+    Export("takeoff.csv", _takeoff_csv, stakes=True, wanted=_has_quantities),
     Export("checks.pdf", lambda made: _pdf(made.checks_sheet, made.options), stakes=False),
     Export("checks.html", lambda made: _html(made.checks_sheet), stakes=False),
     Export("plan.pdf", _plan_pdf, stakes=False),

@@ -15,6 +15,7 @@ from staking.kinds.slab import CHORD, Form
 from staking.kinds.stakes.placing import Board, Series, StakeKind
 from staking.layout.design import Design, Grade, SetUp
 from staking.layout.frames import Frame
+from staking.layout.quantities import Takeoff
 from staking.layout.records import RecordReport
 from staking.layout.systems import Fitted
 from staking.notation import Notation
@@ -255,6 +256,7 @@ class Layout:
     design: Design | None = None  # heights, where a floor is declared
     grades: tuple[Grade, ...] = ()
     setups: tuple[SetUp, ...] = ()  # of the level
+    takeoff: Takeoff | None = None  # where quantities are asked for
 
     @property
     def floor_height(self) -> float | None:

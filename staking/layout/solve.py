@@ -19,6 +19,7 @@ from staking.layout.setting_out import stakes_of
 from staking.layout.slabs import slab_of
 from staking.layout.surfaces import design_of
 from staking.layout.systems import fitted_of
+from staking.layout.takeoff import takeoff_of
 from staking.layout.ties import double_ties_of, side_lengths, ties_of
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
@@ -67,6 +68,7 @@ def solve(site: Site) -> Layout:
         design=design,
         grades=grades_of(design, slab.form, names, stakes, site.notation.length),
         setups=setups_of(site, points, stakes, trouble),
+        takeoff=takeoff_of(site, slab, points, design, trouble),
     )
 
 

@@ -35,6 +35,12 @@ def design_of(site: Site, slab: Slab, points: Mapping[str, NamedPoint], trouble:
     with trouble.at("floor"):
         floor = _floor(declared, ways)
     trouble.stop()
+    return surface_of(site, slab, points, floor, trouble)
+
+
+def surface_of(site: Site, slab: Slab, points: Mapping[str, NamedPoint], floor: Plane, trouble: Trouble) -> Design:
+    """The design surface about a plane of the floor. Raises SolveError with what cannot be done."""
+    ways = _Ways(slab.form, points)
     tops = _Tops(site, slab, floor)
     for index, recess in enumerate(site.declared.slab.recesses):
         with trouble.at("slab", "recesses", index):

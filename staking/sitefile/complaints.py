@@ -31,6 +31,7 @@ from staking.sitefile import (
     landxml_declared,
     plan_declared,
     stakeout_declared,
+    takeoff_declared,
 )
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
@@ -76,6 +77,11 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "floor": {"": heights_declared.Floor},
         "rod": {"": heights_declared.Rod},
         "level_setups": {"": heights_declared.LevelSetup},
+        "forms": {"": takeoff_declared.Forms},
+        "concrete": {"": takeoff_declared.Concrete},
+        "base": {"": takeoff_declared.Base},
+        "vapour_sheet": {"": takeoff_declared.VapourSheet},
+        "reinforcement": {"": takeoff_declared.Reinforcement},
         "plan": {"": plan_declared.PlanSheet},
         "revisions": {"": plan_declared.Revision},
         "features": {"": plan_declared.Feature},
@@ -113,6 +119,8 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "from": '"lot east"',
         "grade": '"II"',
         "front": '"south"',
+        "lap": '"6 in"',
+        "cover": '"3 in"',
         "least": '"5 ft"',
         "length": '"100\'"',
         "lower": '"4 in"',
@@ -133,6 +141,7 @@ EXAMPLES: Mapping[str, str] = MappingProxyType(
         "scale": "1.0",
         "sides": '["front", "east", "rear", "west"]',
         "spacing": '"10\'"',
+        "thickness": '"4 in"',
         "through": '["K1", "K2"]',
         "source": '"..."',
         "to": '"lot front"',

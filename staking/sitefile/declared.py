@@ -43,6 +43,7 @@ from staking.sitefile.instrument_declared import (
 from staking.sitefile.landxml_declared import ParcelSource
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
+from staking.sitefile.takeoff_declared import Base, Concrete, Forms, Reinforcement, VapourSheet
 from staking.units import UNITS, Unit
 
 TAG = "kind:"  # marks the tags of kinds in the location of an error, so that the reader can leave them out
@@ -394,6 +395,11 @@ class Declared(Record):
     floor: Floor | None = None
     rod: Rod = Rod()
     level_setups: tuple[LevelSetup, ...] = ()
+    forms: Forms | None = None
+    concrete: Concrete | None = None
+    base: Base | None = None
+    vapour_sheet: VapourSheet | None = None
+    reinforcement: tuple[Reinforcement, ...] = ()
     plan: PlanSheet = PlanSheet()
     revisions: tuple[Revision, ...] = ()
     features: tuple[Feature, ...] = ()

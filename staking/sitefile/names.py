@@ -62,6 +62,7 @@ UNIQUE = (
     (("slab", "recesses", _EACH, "name"), "the recess"),
     (("slab", "thickened", _EACH, "name"), "the edge"),
     (("slab", "footings", _EACH, "name"), "the footing"),
+    (("reinforcement", _EACH, "name"), "the entry"),
     (("features", _EACH, "name"), "the feature"),
     (("stakeout", _EACH, "name"), "the list"),
     (("pairs", _EACH, "point"), "the point"),

@@ -27,6 +27,7 @@ ENTRIES = (  # tables that may stand several times
     "slab.thickened",
     "slab.footings",
     "level_setups",
+    "reinforcement",
     "revisions",
     "features",
     "pairs",

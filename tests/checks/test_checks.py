@@ -260,6 +260,13 @@ DESERVED = {
     ),
     "rod-too-short": _changed(("A = [0, 0]", "A = [0, 0, 99]"), extra=FLOOR_99 + SIGHTED + "backsight = 20\n"),
     "level-too-low": _changed(("A = [0, 0]", "A = [0, 0, 90]"), extra=FLOOR_99 + SIGHTED + "backsight = 2\n"),
+    "forms-nominal": _changed(extra='[forms]\nthickness = "2 in"\nheight = "6 in"\n'),
+    "forms-low": _changed(("depth = 24", "depth = 24\nthickness = 0.5"), extra='[forms]\nboard = "2x6"\n'),
+    "forms-stakes-apart": _changed(extra='[forms]\nboard = "2x6"\nstake_spacing = "4\' 1"\n'),
+    "joints-apart": _changed(
+        ("depth = 24", "depth = 24\nthickness = '4 in'"), extra='[concrete]\njoint_spacing = "8\' 1"\n'
+    ),
+    "load-short": _changed(("depth = 24", "depth = 24\nthickness = 0.5"), extra='[concrete]\ntruck = "14 cu yd"\n'),
     "factor-unknown": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
 }
 

@@ -66,7 +66,7 @@ def test_the_path_of_a_missing_key_ends_with_it() -> None:
         ("[setbacks]", "[notation]\ndecimals = 9\n[setbacks]", "must be at most 5", "write a number from 2 to 5"),
         ("[setbacks]", "[plan]\nscale = 0\n[setbacks]", "must be more than 0", "write a number more than 0"),
         ('"24\'"', "0", "must be more than 0", "write a length above 0, as   width = \"24'\""),
-        ('"24\'"', '"24\'"\nthickness = 0', "must be more than 0", "write a length above 0\nor leave the key out"),
+        ('"24\'"', '"24\'"\nthickness = 0', "must be more than 0", 'as   thickness = "4 in"\nor leave the key out'),
         ("front = 25", "front = -25", "must not be negative", "write 0 or a length above 0"),
         ('"24\'"', '"24\'"\nledge = -1', "must not be negative", "write 0 or a length above 0\nor leave the key out"),
         ('["K1", "K2"]', '["K1"]', "1 entry; at least 2 are needed", 'write ["K1", "K2"]'),

@@ -1,0 +1,22 @@
+"""Quantities as a table for a spreadsheet (RFC 4180): one row a quantity, with its arithmetic."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from staking.exports.points_csv import harmless
+from staking.layout.computed import Layout
+from staking.sheets.takeoff_rows import rows_of
+
+COLUMNS = ("group", "item", "quantity", "unit", "other_quantity", "other_unit", "arithmetic")
+
+
+def takeoff_csv(layout: Layout) -> bytes:
+    """Quantities as the sheet has them."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for row in rows_of(layout):
+        writer.writerow((row.group, harmless(row.item), row.amount, row.unit, *row.other, harmless(row.how)))
+    return text.getvalue().encode("utf-8")

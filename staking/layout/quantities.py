@@ -1,0 +1,171 @@
+"""How much concrete is there, with nothing counted twice? And how many strips and bars cover a slab?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from staking.layout.boards import Opening, Run, spaces
+from staking.layout.design import Piece, polygons
+from staking.survey.points import Point
+from staking.survey.surface import Plane
+
+SQUARE = 1e-4  # metres; how far a shape may leave the rectangle around it and be called one
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A piece of the concrete. thickness [m]: the mean one. sides [m]: longer first, of a rectangle; else None."""
+
+    name: str
+    area: float
+    thickness: float
+    sides: tuple[float, float] | None
+    falls: bool
+
+    @property
+    def volume(self) -> float:
+        """Area by mean thickness [m3]."""
+        return self.area * self.thickness
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """What the quantities are counted from.
+
+    solids: of the concrete; none where no thickness is known. twice [m3]: of footings, what another footing or the slab
+    already holds. extent [m]: of the slab along its own front, and away from it; area [m2]: of the slab. base [m2]:
+    below the base course. runs, openings: of the forms.
+    """
+
+    solids: tuple[Solid, ...]
+    twice: float
+    extent: tuple[float, float]
+    area: float
+    base: float
+    runs: tuple[Run, ...]
+    openings: tuple[Opening, ...]
+
+    @cached_property
+    def volume(self) -> float:
+        """Of all concrete [m3], nothing twice, nothing added."""
+        return math.fsum(solid.volume for solid in self.solids) - self.twice
+
+    @property
+    def whole(self) -> bool:
+        """Whether the slab is a rectangle, so that strips and bars are all of one length."""
+        return abs(self.extent[0] * self.extent[1] - self.area) < SQUARE * sum(self.extent)
+
+
+def solid(piece: Piece) -> Solid:
+    """A piece with its mean thickness. Raises ValueError where its thickness is not known."""
+    if piece.volume is None or piece.bottom is None:
+        raise ValueError("no thickness")
+    name = piece.name if piece.kind in ("floor", "ledge") else f"{piece.kind} {piece.name}"
+    area = float(piece.shape.area)
+    return Solid(name, area, piece.volume / area, rectangle(piece.shape), piece.top.steepness > 0)
+
+
+def rectangle(shape: shapely.Polygon) -> tuple[float, float] | None:
+    """The sides of a rectangle [m], longer first; None for any other shape."""
+    box = shapely.minimum_rotated_rectangle(shape)
+    if not isinstance(box, shapely.Polygon) or box.hausdorff_distance(shape) > SQUARE or shape.interiors:
+        return None
+    a, b, c = (Point(x, y) for x, y in box.exterior.coords[:3])
+    sides = [math.hypot(q.east - p.east, q.north - p.north) for p, q in ((a, b), (b, c))]
+    return max(sides), min(sides)
+
+
+def counted_twice(footings: Sequence[Piece], slab: Sequence[Piece]) -> float:
+    """Of the footings, what another footing or the concrete above already holds [m3]; exact between planes."""
+    alone = math.fsum(piece.volume or 0.0 for piece in footings)
+    return alone - math.fsum(
+        shape.area * (top - bottom) - math.fsum(_shared(shape, top, bottom, piece) for piece in slab)
+        for shape, top, bottom in _layers(footings)
+    )
+
+
+def _layers(footings: Sequence[Piece]) -> Iterator[tuple[BaseGeometry, float, float]]:
+    """The footings cut at every height where one begins or ends: outline, top and underside of each layer."""
+    levels = sorted({height for piece in footings for height in _span(piece)})
+    for low, high in pairwise(levels):
+        middle = (low + high) / 2
+        inside = [piece.shape for piece in footings if _span(piece)[0] < middle < _span(piece)[1]]
+        yield shapely.union_all(inside), high, low
+
+
+def _span(piece: Piece) -> tuple[float, float]:
+    return (piece.bottom.up if piece.bottom else piece.top.up), piece.top.up
+
+
+def _shared(shape: BaseGeometry, top: float, bottom: float, piece: Piece) -> float:
+    """How much of a level layer [m3] lies above the underside of a piece."""
+    if piece.bottom is None:
+        return 0.0
+    under = piece.bottom
+    return math.fsum(
+        _below(each, under, top) - _below(each, under, bottom) for each in polygons(shape.intersection(piece.shape))
+    )
+
+
+def _below(shape: shapely.Polygon, plane: Plane, level: float) -> float:
+    """The room between a plane and a level above it [m3], where the plane lies below the level."""
+    return math.fsum(
+        part.area * (level - plane.height(Point(part.centroid.x, part.centroid.y)))
+        for part in polygons(_lower(shape, plane, level))
+    )
+
+
+def _lower(shape: shapely.Polygon, plane: Plane, level: float) -> BaseGeometry:
+    """The part of a shape over which a plane lies below a level."""
+    heights = [plane.height(Point(x, y)) for x, y in shape.exterior.coords]
+    if max(heights) <= level or min(heights) >= level:
+        return shape if max(heights) <= level else shapely.Polygon()
+    down, reach = plane.downhill, 10 * math.hypot(*_size(shape))
+    middle = Point(shape.centroid.x, shape.centroid.y)
+    run = (plane.height(middle) - level) / plane.steepness  # downhill from the middle to where plane and level meet
+    along, aside = (run, run + reach), (-reach, reach)
+    half = [
+        (middle.east + down.east * a - down.north * s, middle.north + down.north * a + down.east * s)
+        for a, s in ((along[0], aside[0]), (along[1], aside[0]), (along[1], aside[1]), (along[0], aside[1]))
+    ]
+    return shape.intersection(shapely.Polygon(half))
+
+
+def _size(shape: shapely.Polygon) -> tuple[float, float]:
+    west, south, east, north = shape.bounds
+    return east - west, north - south
+
+
+def strips(across: float, width: float, lap: float) -> int:
+    """How many strips of a width [m] cover a breadth [m], each lapping the next."""
+    return max(math.ceil((across - lap - 1e-6) / (width - lap)), 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Bars one way: how many, how long each is with its laps [m], and how many laps it has."""
+
+    count: int
+    run: float
+    laps: int
+    length: float
+
+
+def bars(extent: tuple[float, float], spacing: float, stock: float, lap: float) -> Bars:
+    """Bars along the first extent [m], spread over the second, none wider apart than the spacing."""
+    along, across = extent
+    pieces = strips(along, stock, lap)
+    return Bars(spaces(across, spacing) + 1, along, pieces - 1, along + (pieces - 1) * lap)
+
+
+def loads_of(volume: float, truck: float) -> tuple[int, float]:
+    """How many loads a volume [m3] is, and what the last one holds [m3]."""
+    loads = max(math.ceil(volume / truck - 1e-9), 1)
+    return loads, volume - (loads - 1) * truck

@@ -1,0 +1,29 @@
+"""The table of quantities."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+from making import PLACED_RECTANGLE, layout_of, sample
+
+from staking import check
+from staking.exports.job import export
+from staking.exports.takeoff_csv import COLUMNS, takeoff_csv
+
+
+def test_rows_have_figures_and_units_apart() -> None:
+    """Every quantity is a number; a volume has both units."""
+    head, *rows = list(csv.reader(io.StringIO(takeoff_csv(sample("metric_record")).decode("utf-8"))))
+    assert tuple(head) == COLUMNS
+    assert all(float(row[2]) > 0 and row[3] for row in rows)
+    assert ["Concrete", "to order", "33.60", "cu m", "43.95", "cu yd", "32.00 cu m + 5 % waste"] in rows
+
+
+def test_files_are_made_only_where_something_is_counted(tmp_path: Path) -> None:
+    """A site without the tables has none of the three."""
+    bare, counted = layout_of(PLACED_RECTANGLE), sample("metric_record")
+    none, three = (export(each, check(each), tmp_path / each.site.declared.site.name) for each in (bare, counted))
+    assert not [name for name in none.files if name.startswith("takeoff")]
+    assert len([name for name in three.files if name.startswith("takeoff")]) == 3

@@ -1,0 +1,55 @@
+"""Whether quantities are counted at all, and what stops them."""
+
+from __future__ import annotations
+
+import pytest
+from making import PLACED_RECTANGLE, layout_of, sample
+
+from staking.errors import SolveError
+
+FOOT = 0.3048
+PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nwidth = 12\ndepth = 9\n[placement]'
+
+
+def test_nothing_asked_nothing_counted() -> None:
+    """No table, no quantities."""
+    assert layout_of(PLACED_RECTANGLE).takeoff is None
+
+
+def test_with_a_floor_the_volume_is_that_of_the_design() -> None:
+    """The pieces of the design surface are those counted, parts too."""
+    text = PLACED_RECTANGLE.replace("[placement]", f"thickness = 0.5\n{PART}")
+    layout = layout_of(f'{text}[floor]\nelevation = 9\nfall = "1 %"\ntoward = "left"\n[concrete]\n')
+    assert layout.takeoff is not None
+    assert layout.design is not None
+    assert layout.takeoff.volume == pytest.approx(layout.design.volume)
+
+
+def test_without_a_thickness_there_is_no_volume() -> None:
+    """No solid at all rather than some."""
+    takeoff = layout_of(f"{PLACED_RECTANGLE}[concrete]\n").takeoff
+    assert takeoff is not None
+    assert takeoff.solids == ()
+
+
+def test_the_base_reaches_past_slab_and_parts() -> None:
+    """36 x 24 with a foot all round, and 9 x 12 beside it with a foot on its three sides: square corners."""
+    text = PLACED_RECTANGLE.replace("[placement]", PART) + "[base]\nthickness = 0.5\nbeyond = 1\n"
+    takeoff = layout_of(text).takeoff
+    assert takeoff is not None
+    assert takeoff.base / FOOT**2 == pytest.approx(38 * 26 + 9 * 14)
+
+
+def test_a_cover_that_leaves_nothing_is_refused() -> None:
+    """Twelve feet from each edge of 24."""
+    steel = '[[reinforcement]]\nname = "bars"\nspacing = 1\nlength = 20\ncover = 12\n'
+    with pytest.raises(SolveError, match="the cover leaves nothing"):
+        layout_of(PLACED_RECTANGLE + steel)
+
+
+def test_a_sample_is_a_rectangle_in_its_own_axes() -> None:
+    """However it lies on its lot, 16 m by 12.5 m."""
+    takeoff = sample("metric_record").takeoff
+    assert takeoff is not None
+    assert takeoff.extent == pytest.approx((16, 12.5))
+    assert takeoff.whole

@@ -1,0 +1,48 @@
+"""The sheet of forms and quantities: what is counted, what is not, and what to add."""
+
+from __future__ import annotations
+
+from making import PLACED_RECTANGLE, layout_of, sample
+
+from staking import Layout, check
+from staking.sheets.page import Bullets, Heading, Paragraph
+from staking.sheets.takeoff import takeoff_sheet
+
+
+def _blocks(layout: Layout) -> tuple[list[str], str]:
+    """Headings, and all other words."""
+    blocks = takeoff_sheet(layout, check(layout)).blocks
+    words = [block.text for block in blocks if isinstance(block, Paragraph)]
+    words += [item for block in blocks if isinstance(block, Bullets) for item in block.items]
+    return [block.text for block in blocks if isinstance(block, Heading)], " ".join(words)
+
+
+def test_a_sample_has_every_group() -> None:
+    """In the order of the work; nothing is left uncounted."""
+    headings, words = _blocks(sample("metric_record"))
+    assert headings[:4] == ["Forms", "Stakes and braces", "Base course", "Vapour sheet"]
+    assert headings[4:] == [
+        "Reinforcement (schedule only)",
+        "Concrete",
+        "Contraction joints",
+        "Findings about quantities",
+    ]
+    assert "no piece lies over another" in words
+
+
+def test_what_is_not_declared_is_named() -> None:
+    """Keys and tables to add."""
+    _, words = _blocks(layout_of(f'{PLACED_RECTANGLE}[forms]\nboard = "2x6"\n[concrete]\n'))
+    for missing in ("[base], [vapour_sheet], [[reinforcement]]", "no lengths", "no waste", "no truck"):
+        assert missing in words
+    assert "add thickness to [slab]" in words
+    assert '2x6: actual 1-1/2" x 5-1/2" (PS 20' in words
+
+
+def test_steel_on_a_slab_that_is_set_back_leaves_some() -> None:
+    """Said where the slab does not fill its extent."""
+    steel = '[[reinforcement]]\nname = "bars"\nspacing = 1\nlength = 20\ncover = 0\n'
+    ell = 'kind = "traced"\nsteps = ["right 36\'", "away 12\'", "left 12\'", "away 12\'", "left 24\'", "toward 24\'"]\n'
+    text = PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", ell)
+    assert "some left" in _blocks(layout_of(text + steel))[1]
+    assert "some left" not in _blocks(layout_of(PLACED_RECTANGLE + steel))[1]
