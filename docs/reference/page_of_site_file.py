@@ -117,6 +117,9 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "vapour_sheet": "The sheet below the slab.",
         "reinforcement": "A schedule of bars or mesh as the design asks for; nothing is designed here.",
         "level_setups": "Where the level stands: the benchmark, and what the rod reads on it and on stakes.",
+        "levels": "A level book beside the site file. It begins on a point with an elevation, and gives elevations to "
+        "the points it names; what it calls otherwise may be the benchmark of a set-up. See "
+        "[a level book](../tasks/level_book.md).",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",

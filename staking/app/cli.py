@@ -41,6 +41,7 @@ staking fit my_job measured.csv
                               fit the points to those measured in another system
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
+staking levels book.csv       reduce a level book, and say how it closes
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
@@ -332,6 +333,39 @@ def drawing(file: Path, unit: str | None, join: str) -> None:
 
     for line in _guarded(lambda: list(drawing_lines(file, unit or "", join))):
         click.echo(line)
+
+
+@main.command(short_help="reduce a level book and say how it closes")
+@click.argument("book", type=click.Path(path_type=Path))
+@click.option("--start", metavar="LENGTH", help="Elevation of the first point, where the book does not hold it.")
+@click.option("--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of bare numbers, where the header does not say.")
+@click.option("--rod", default="13 ft", show_default=True, metavar="LENGTH", help="How long the rod is.")
+@click.option("--adjust", type=click.Choice(["none", "set-ups", "distance"]), default="none", show_default=True)
+@click.option(
+    "--class",
+    "grade",
+    type=click.Choice(["second order class 1", "second order class 2", "third order", "ordinary"]),
+    help="Of the allowed misclosure; it needs distances.",
+)
+@click.option("--allowed", metavar="LENGTH", help="The allowed misclosure itself.")
+@click.option("--pegs", metavar="TEXT", help='A two-peg test: "1.875@50 1.790@50 1.630@10 1.560@110".')
+def levels(book: Path, *, pegs: str | None, **options: Any) -> None:
+    """Reduce a level BOOK (a CSV file with a header: point, backsight, intermediate, foresight).
+
+    Heights by the height of instrument and by rise and fall, the sums that check the arithmetic, the misclosure beside
+    what is allowed, and the reading that is the likeliest to be wrong. Status 0; 1: something does not agree; 2: BOOK
+    cannot be read.
+    """
+    from staking.app.level_words import level_lines, notation_of, peg_lines, run_of
+    from staking.checks.levels import level_findings
+
+    run = _guarded(lambda: run_of(book, options))
+    lines = [*level_lines(run), *(_guarded(lambda: tuple(peg_lines(pegs, run))) if pegs else ())]
+    for line in lines:
+        click.echo(line)
+    found = tuple(level_findings(run, notation_of(run)))
+    _print_findings(found)
+    sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

@@ -87,7 +87,8 @@ def setups_of(
     site: Site, points: Mapping[str, NamedPoint], stakes: Sequence[Stake], trouble: Trouble
 ) -> tuple[SetUp, ...]:
     """The set-ups of the level in order; a turning point read in one may begin a later one."""
-    known = {name: point.at.up for name, point in points.items() if point.at.up is not None}
+    known = {name: up for run in site.levelled for name, up in run.found.items()}
+    known |= {name: point.at.up for name, point in points.items() if point.at.up is not None}
     found: list[SetUp] = []
     for index, declared in enumerate(site.declared.level_setups):
         with trouble.at("level_setups", index):

@@ -41,6 +41,8 @@ from staking.sitefile.instrument_declared import (
     TotalStationDeclared,
 )
 from staking.sitefile.landxml_declared import ParcelSource
+from staking.sitefile.levelled import Levelled
+from staking.sitefile.levels_declared import Levels
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
 from staking.sitefile.takeoff_declared import Base, Concrete, Forms, Reinforcement, VapourSheet
@@ -400,6 +402,7 @@ class Declared(Record):
     base: Base | None = None
     vapour_sheet: VapourSheet | None = None
     reinforcement: tuple[Reinforcement, ...] = ()
+    levels: tuple[Levels, ...] = ()
     plan: PlanSheet = PlanSheet()
     revisions: tuple[Revision, ...] = ()
     features: tuple[Feature, ...] = ()
@@ -418,6 +421,7 @@ class Site:
     given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
     sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
     bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
+    levelled: the level books, reduced; the points they name have their heights.
     system: the one that `given` is in. turn [deg]: clockwise, from the directions the file declares to those of it.
     written: the values that `given` was carried over to; empty where it is as in the file.
     """
@@ -431,6 +435,7 @@ class Site:
     locate: Callable[[tuple[str | int, ...]], Place] = field(repr=False)
     notes: tuple[Finding, ...] = ()
     bulges: tuple[float, ...] = ()
+    levelled: tuple[Levelled, ...] = ()
     system: Literal["given", "measured"] = "given"
     turn: float = 0.0
     written: Literal["", "grid", "ground"] = ""

@@ -23,6 +23,7 @@ from staking.sitefile.names import check_names
 from staking.sitefile.parcels import Parcel, parcel_of
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.point_files import PointList, apart, looks_like_points, read_points
+from staking.sitefile.site_levels import site_levels
 from staking.sitefile.starter import NAME
 from staking.sitefile.syntax import Parsed, parse
 from staking.sitefile.text import decode, read_bytes
@@ -59,18 +60,20 @@ def read_site(path: str | Path) -> Site:
     findings = [*wrong, *lists.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
+    levels = site_levels(declared, given, Path(path).parent, places)
+    taken = {other.path: other.fingerprint for other in (parcel, drawing) if other}
+    read = lists.fingerprints | dict(levels.fingerprints) | taken
     return Site(
         declared,
-        given=MappingProxyType(given),
+        given=MappingProxyType(dict(levels.given)),
         file=file,
         fingerprint=hashlib.sha256(data).hexdigest(),
-        sources=MappingProxyType(
-            lists.fingerprints | {other.path: other.fingerprint for other in (parcel, drawing) if other}
-        ),
+        sources=MappingProxyType(read),
         locate=places.locate,
         notes=tuple(lists.notes) + ((parcel.note,) if parcel else ()) + (drawing.notes if drawing else ()),
         bulges=parcel.bulges if parcel else (),
         drawn=drawing.outline if drawing else None,
+        levelled=levels.runs,
     )
 
 

@@ -28,6 +28,7 @@ ENTRIES = (  # tables that may stand several times
     "slab.footings",
     "level_setups",
     "reinforcement",
+    "levels",
     "revisions",
     "features",
     "pairs",

@@ -157,6 +157,14 @@ def _earth(*places: str) -> str:
 
 
 A_AND_B = ("A 40.0 -80.0", "B 40.0 -79.999643")
+LEVELLED = _changed(("A = [0, 0]", "A = [0, 0, 99]"), extra='[[levels]]\nbook = "levels.csv"\n')
+HEAD = "point,backsight (ft),intermediate,foresight,second,elevation\n"
+BOOKS = {
+    "level-misclosed": f"{HEAD}A,5.00\nB,,,4.00\nB,4.00\nA,,,5.50\n",
+    "level-open": f"{HEAD}A,5.00\nB,,,4.00\n",
+    "level-contradicts": f"{HEAD}A,5.00\nB,,4.00,,,98\nT,,,4.00\nT,4.00\nA,,,5.00\n",
+    "level-read-twice": f"{HEAD}A,5.00,,,5.02\nA,,,5.00\n",
+}
 DESERVED = {
     "setup-unsolved": _shots("A,,10", "B,,20"),
     "backsight-short": SOUND.replace("[lot]", "S = [0, 10]\n[lot]") + OVER_A.replace('"C"', '"S"'),
@@ -267,6 +275,7 @@ DESERVED = {
         ("depth = 24", "depth = 24\nthickness = '4 in'"), extra='[concrete]\njoint_spacing = "8\' 1"\n'
     ),
     "load-short": _changed(("depth = 24", "depth = 24\nthickness = 0.5"), extra='[concrete]\ntruck = "14 cu yd"\n'),
+    **dict.fromkeys(BOOKS, LEVELLED),
     "factor-unknown": _changed(('unit = "ft"', 'unit = "ftUS"'), ("[points]", GRID)),
 }
 
@@ -274,7 +283,7 @@ DESERVED = {
 @pytest.mark.parametrize("code", DESERVED)
 def test_finding_is_given_where_it_is_deserved(code: str) -> None:
     """The finding comes with a sentence, a place in the file and a remedy."""
-    found = [finding for finding in check(layout_of(DESERVED[code])) if finding.code == code]
+    found = [finding for finding in check(layout_of(DESERVED[code], BOOKS.get(code, ""))) if finding.code == code]
     assert found
     assert all(finding.message and finding.remedy and finding.place for finding in found)
     assert all("  " not in finding.message and "((" not in finding.message for finding in found)

@@ -25,11 +25,12 @@ def published(name: str) -> list[Mapping[str, Any]]:
     return cases
 
 
-def layout_of(text: str) -> Layout:
-    """A layout from the text of a site file."""
+def layout_of(text: str, book: str = "") -> Layout:
+    """A layout from the text of a site file, and of a level book beside it, levels.csv."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "site.toml"
         path.write_text(text, encoding="utf-8")
+        (Path(folder) / "levels.csv").write_text(book, encoding="utf-8")
         return solve(read_site(path))
 
 

@@ -1,0 +1,153 @@
+"""What does the terminal say of a level book: its page reduced both ways, its sums, how it closes, and the level?"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from staking.errors import InputError, TextError
+from staking.findings import Place
+from staking.notation import Notation
+from staking.sitefile.level_book import read_book
+from staking.sitefile.levelled import Levelled, level_run
+from staking.sitefile.levels_declared import Levels
+from staking.sitefile.places import mistake, plain
+from staking.sitefile.text import decode, read_bytes
+from staking.survey.levels import arithmetic, curvature_and_refraction, length_of, two_peg, unbalance
+from staking.units import Unit, parse_length
+
+_PEG = re.compile(r"([^@\s]+)@([^@\s]+)")
+SAME = 0.0005  # metres; what curvature and refraction do below this is not worth a line; own choice
+FORM = "write it as 1.875@50 1.790@50 1.630@10 1.560@110: A and B from the middle, A and B from one end"
+
+
+def run_of(path: Path, options: Mapping[str, Any]) -> Levelled:
+    """The book in a file, reduced. Raises InputError for whatever cannot be read, in the book or the options."""
+    file = plain(str(path), 200)
+    text = decode(read_bytes(path, absent="name a level book, a CSV file"), file)
+    rod = _length(options["rod"], None, "--rod")
+    book = read_book(text, file, unit=options["unit"] or "", rod=rod)
+    start = options["start"]
+    known = {book.sights[0].point: _length(start, book.unit, "--start")} if start else {}
+    limit = _length(options["allowed"], book.unit, "--allowed") if options["allowed"] else None
+    if limit is not None and limit <= 0:
+        raise InputError(mistake("bad-value", "--allowed must be more than 0", Place("")))
+    settled = Levels.model_validate({"book": path.name, "adjust": options["adjust"], "class": options["grade"] or ""})
+    return level_run(book, known, settled.model_copy(update={"allowed": limit}))
+
+
+def _length(text: str, unit: Unit | None, option: str) -> float:
+    try:
+        return float(parse_length(text, unit))
+    except TextError as error:
+        raise InputError(mistake("bad-value", f"{option}: {error.message}", Place(""), error.remedy)) from None
+
+
+def level_lines(run: Levelled) -> Iterator[str]:
+    """The reduced page, its sums, and how it closes."""
+    write = writer(run)
+    yield from _page(run)
+    sums = arithmetic(run.rows)
+    yield ""
+    yield (
+        f"backsights {write(sums.backsights)} - foresights {write(sums.foresights)}"
+        f" = {write(sums.backsights - sums.foresights)}"
+    )
+    yield f"rises {write(sums.rises)} - falls {write(sums.falls)} = {write(sums.rises - sums.falls)}"
+    yield f"last {write(sums.last)} - first {write(sums.first)} = {write(sums.last - sums.first)}"
+    yield f"the arithmetic {'agrees' if sums.agrees else 'does not agree'}; it says nothing of the readings"
+    yield from _closing(run)
+    yield from _balance(run)
+
+
+def _closing(run: Levelled) -> Iterator[str]:
+    write, unit = writer(run), run.book.unit.name
+    if any(row.sight.kind == "intermediate" and row.sight.second is None for row in run.rows):
+        yield "intermediate sights are checked by nothing but a second reading"
+    if run.misclosure is None:
+        yield "misclosure: none, the run ends on no known point"
+        return
+    if run.asked.allowed is not None:
+        why = "as asked"
+    elif run.asked.grade == "ordinary":
+        why = "ordinary, common practice, no source"
+    elif run.asked.grade:
+        why = f"{run.asked.grade}, FGCC 1984 from memory"
+    else:
+        why = "0.02 ft times the root of set-ups, own choice"
+    yield f"misclosure on {run.closing}, known less computed: {write(run.misclosure)} {unit}"
+    yield f"allowed: {write(run.allowed)} {unit} ({why})"
+    if run.asked.adjust != "none":
+        done = f"adjusted by {run.asked.adjust}" if run.closes else "not adjusted: it is more than allowed"
+        yield f"heights are {done}"
+
+
+def _balance(run: Levelled) -> Iterator[str]:
+    write, unit = writer(run), run.book.unit.name
+    apart = unbalance(run.rows)
+    if apart is not None:
+        yield f"length of the run {write(length_of(run.rows) or 0.0)} {unit}; backsights less foresights {write(apart)}"
+    far = max((row.sight for row in run.rows if row.sight.distance), key=lambda s: s.distance or 0.0, default=None)
+    bend = curvature_and_refraction(far.distance or 0.0) if far else 0.0
+    if far and bend >= SAME:
+        words = f"curvature and refraction at {far.point}, the longest sight"
+        yield f"{words}: the reading is {write(bend)} {unit} too large"
+
+
+def _page(run: Levelled) -> Iterator[str]:
+    head = ("line", "point", "back", "inter", "fore", "rise", "fall", "sight line", "height")
+    wide = run.asked.adjust != "none" and run.closes
+    rows: list[tuple[str, ...]] = [(*head, "adjusted") if wide else head]
+    write = writer(run)
+    for row, final in zip(run.rows, run.heights, strict=True):
+        sight, rise = row.sight, row.rise
+        cells = [str(sight.line), sight.point]
+        cells += [write(sight.reading) if sight.kind == kind else "" for kind in _KINDS]
+        cells += [write(rise) if rise is not None and rise >= 0 else ""]
+        cells += [write(-rise) if rise is not None and rise < 0 else ""]
+        cells += [write(row.line_of_sight) if sight.kind == "backsight" else "", write(row.height)]
+        rows.append((*cells, write(final)) if wide else tuple(cells))
+    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
+    for line in rows:
+        yield "  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
+
+
+_KINDS = ("backsight", "intermediate", "foresight")
+
+
+def writer(run: Levelled) -> Callable[[float], str]:
+    """How the terminal writes a length [m] of a book: decimals of its unit, three of them."""
+    notation = notation_of(run)
+    return lambda metres: notation.decimal(metres, 3)
+
+
+def notation_of(run: Levelled) -> Notation:
+    """How lengths of a book are written."""
+    return Notation(run.book.unit)
+
+
+def peg_lines(text: str, run: Levelled) -> Iterator[str]:
+    """The two-peg test: what the line of sight does, and the correction to each sight. Raises InputError."""
+    unit, write = run.book.unit, writer(run)
+    found = _PEG.findall(text)
+    if len(found) != 4 or len(text.split()) != 4:
+        raise InputError(mistake("bad-value", "--pegs takes four readings, each with its distance", Place(""), FORM))
+    a, b, c, d = (_length(reading, unit, "--pegs") for reading, _ in found)
+    away = [_length(distance, unit, "--pegs") for _, distance in found]
+    try:
+        slope = two_peg((a, b), (c, d), away)
+    except ValueError as error:
+        raise InputError(mistake("bad-value", f"--pegs: {error}", Place(""), FORM)) from None
+    per = 100 * float(unit.metres)
+    way = "rises" if slope > 0 else "falls"
+    yield f"two pegs: the line of sight {way} {write(abs(slope) * per)} {unit.name} in 100 {unit.name}"
+    yield f"  from the second place A should read {write(c - slope * away[2])}, B {write(d - slope * away[3])}"
+    sign = "subtract" if slope > 0 else "add"
+    yield f"  {sign} {write(abs(slope) * per)} for each 100 {unit.name} of sight, or keep sights equal"
+    yield "  have the level set right"
+    apart = unbalance(run.rows)
+    if apart is not None:
+        way = "high" if slope * apart > 0 else "low"
+        yield f"  on this run it makes the last height {write(abs(slope * apart))} {way}"
