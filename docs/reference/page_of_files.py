@@ -97,6 +97,18 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "takeoff.html": ("the foreman, on a telephone", "The same sheet as one page that needs no network."),
         "takeoff.csv": ("a spreadsheet", "The same quantities, one row each, volumes in two units."),
+        "ground.pdf": (
+            "the one who digs and fills",
+            "Ground at every corner and stake, how high the form stands there, cut to the subgrade and fill under the "
+            "slab, the volume by triangles, by cells and by sections, and a section along each side. Made only where "
+            "the site file has `[[ground]]`. See [the ground](../tasks/ground.md).",
+        ),
+        "ground.html": ("the same, on a telephone", "The same sheet as one page that needs no network."),
+        "ground.csv": (
+            "a spreadsheet",
+            "The ground at corners and stakes in the site's unit with 4 decimals, one row a point. A fill is a "
+            "negative cut; what is not known is empty.",
+        ),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",
             "The sheet of checks on paper: cautions, the result in one sentence, a picture, the room to every line and "

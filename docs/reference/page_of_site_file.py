@@ -120,6 +120,14 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "levels": "A level book beside the site file. It begins on a point with an elevation, and gives elevations to "
         "the points it names; what it calls otherwise may be the benchmark of a set-up. See "
         "[a level book](../tasks/level_book.md).",
+        "ground": "Points on the ground, of which one surface of triangles is made. See "
+        "[the ground](../tasks/ground.md).",
+        "ground.break_lines": "Lines along which the ground bends; no triangle crosses them.",
+        "earthwork": "What is dug and filled below the concrete, and how it is checked.",
+        "water": "How water is led away. Every figure is asked for by the clause beside it, as transcribed in public; "
+        "ask the local authority for its own.",
+        "overdig": "The edge of the excavation. Boards and offset stakes are kept out of it. Classing the soil is for "
+        "a competent person (29 CFR 1926.652).",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",

@@ -6,6 +6,7 @@ from staking.checks import (
     checklist,
     fit,
     forms,
+    ground,
     heights,
     instrument,
     letters,
@@ -21,6 +22,7 @@ from staking.checks import (
     second,
     stake_lists,
     stakes,
+    water,
 )
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
@@ -42,6 +44,8 @@ CHECKS: tuple[Check, ...] = (
     plausible.CHECK,
     forms.CHECK,
     levels.CHECK,
+    ground.CHECK,
+    water.CHECK,
     letters.CHECK,
     instrument.CHECK,
     checklist.CHECK,

@@ -71,6 +71,13 @@ class Made:
         return takeoff_sheet(self.layout, self.findings, self.despite)
 
     @cached_property
+    def ground_sheet(self) -> Sheet:
+        """What is dug and filled."""
+        from staking.sheets.ground import ground_sheet  # noqa: PLC0415 - opened when needed
+
+        return ground_sheet(self.layout, self.findings, self.despite)
+
+    @cached_property
     def checks_sheet(self) -> Sheet:
         """What is found, and what to measure once all is staked."""
         from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
@@ -183,6 +190,12 @@ def _takeoff_csv(made: Made) -> bytes:
     return takeoff_csv(made.layout)
 
 
+def _ground_csv(made: Made) -> bytes:
+    from staking.exports.ground_csv import ground_csv  # noqa: PLC0415 - opened when needed
+
+    return ground_csv(made.layout)
+
+
 def _plan_pdf(made: Made) -> bytes:
     from staking.exports.plan import plan_pdf  # noqa: PLC0415 - opened when needed
 
@@ -210,6 +223,10 @@ def _has_quantities(layout: Layout) -> bool:
     return layout.takeoff is not None
 
 
+def _has_ground(layout: Layout) -> bool:
+    return layout.earth is not None
+
+
 def _has_setup(layout: Layout) -> bool:
     return isinstance(setup_of(layout), SetUp)
 
@@ -231,6 +248,9 @@ EXPORTS: tuple[Export, ...] = (
     Export("takeoff.pdf", lambda made: _pdf(made.takeoff_sheet, made.options), stakes=True, wanted=_has_quantities),
     Export("takeoff.html", lambda made: _html(made.takeoff_sheet), stakes=True, wanted=_has_quantities),
     Export("takeoff.csv", _takeoff_csv, stakes=True, wanted=_has_quantities),
+    Export("ground.pdf", lambda made: _pdf(made.ground_sheet, made.options), stakes=True, wanted=_has_ground),
+    Export("ground.html", lambda made: _html(made.ground_sheet), stakes=True, wanted=_has_ground),
+    Export("ground.csv", _ground_csv, stakes=True, wanted=_has_ground),
     Export("checks.pdf", lambda made: _pdf(made.checks_sheet, made.options), stakes=False),
     Export("checks.html", lambda made: _html(made.checks_sheet), stakes=False),
     Export("plan.pdf", _plan_pdf, stakes=False),

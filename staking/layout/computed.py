@@ -14,6 +14,7 @@ from staking.kinds.ground import BaseLine
 from staking.kinds.slab import CHORD, Form
 from staking.kinds.stakes.placing import Board, Series, StakeKind
 from staking.layout.design import Design, Grade, SetUp
+from staking.layout.earth import Earth, Excavation
 from staking.layout.frames import Frame
 from staking.layout.quantities import Takeoff
 from staking.layout.records import RecordReport
@@ -257,6 +258,8 @@ class Layout:
     grades: tuple[Grade, ...] = ()
     setups: tuple[SetUp, ...] = ()  # of the level
     takeoff: Takeoff | None = None  # where quantities are asked for
+    earth: Earth | None = None  # where ground is declared
+    excavation: Excavation | None = None  # where [overdig] is
 
     @property
     def floor_height(self) -> float | None:

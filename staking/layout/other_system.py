@@ -54,6 +54,7 @@ def in_measured(layout: Layout) -> Layout:
         site,
         declared=declared,
         given=MappingProxyType(given),
+        ground=MappingProxyType({name: _carried(layout, point, lift) for name, point in site.ground.items()}),
         system="measured",
         turn=fitted.systems.similarity.turn,
     )

@@ -9,6 +9,8 @@ from dataclasses import replace
 from staking.kinds.slab import Form
 from staking.kinds.stakes.placing import Board, Place, Series
 from staking.layout.computed import Stake
+from staking.layout.earth import Excavation
+from staking.layout.excavation import kept_out
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Numbering, Site
 
@@ -17,13 +19,19 @@ ON_SLAB = {"corner": 1, "part corner": 2, "mark": 3}  # kinds that mark the slab
 TOGETHER = 0.001  # metres; two of one purpose nearer than this are one stake
 
 
-def stakes_of(site: Site, form: Form, trouble: Trouble) -> tuple[tuple[Stake, ...], tuple[Board, ...]]:
-    """Stakes in the order of their series, with their names; and the batter boards."""
+def stakes_of(
+    site: Site, form: Form, trouble: Trouble, excavation: Excavation | None = None
+) -> tuple[tuple[Stake, ...], tuple[Board, ...]]:
+    """Stakes in the order of their series, with their names; and the batter boards.
+
+    Boards and offsets stand outside the excavation, whatever the entry asks for.
+    """
     places: list[Place] = []
     boards: list[Board] = []
+    room = site.declared.overdig.boards if site.declared.overdig else 0.0
     for index, wanted in enumerate(site.declared.stakes):
         with trouble.at("stakes", index):
-            out = wanted.set_out(form)
+            out = kept_out(wanted, excavation, room).set_out(form)
             places.extend(replace(place, entry=index) for place in out.places)
             boards.extend(out.boards)
     trouble.stop()

@@ -9,8 +9,10 @@ from staking.errors import PositionError, RuleError
 from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
+from staking.layout.excavation import excavation_of
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised, setups_of
+from staking.layout.ground import corners_of, earth_of, triangles_under
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
@@ -39,11 +41,14 @@ def solve(site: Site) -> Layout:
     ground = with_references(site, bare, trouble)
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
-    stakes, boards = stakes_of(site, slab.form, trouble)
-    names = corner_names(slab.form, stakes, points)
     design = design_of(site, slab, points, trouble)
+    triangles = triangles_under(site, frame, trouble)
+    excavation = excavation_of(site, slab.form, design, triangles)
+    stakes, boards = stakes_of(site, slab.form, trouble, excavation)
+    names = corner_names(slab.form, stakes, points)
     stakes = raised(stakes, design, slab.form)
     crossings, diagonals = diagonals_of(slab.form, names, points)
+    grades = grades_of(design, slab.form, names, stakes, site.notation.length)
     return Layout(
         site=site,
         frame=frame,
@@ -66,9 +71,11 @@ def solve(site: Site) -> Layout:
             slab.form, names, tuple(points.values()), site.declared.tape.length, _firm(site, ground.lines)
         ),
         design=design,
-        grades=grades_of(design, slab.form, names, stakes, site.notation.length),
+        grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         takeoff=takeoff_of(site, slab, points, design, trouble),
+        earth=earth_of(site, triangles, design, slab.form, grades or corners_of(slab.form, names)),
+        excavation=excavation,
     )
 
 

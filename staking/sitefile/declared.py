@@ -33,6 +33,7 @@ from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
 from staking.sitefile.coordinates_declared import Coordinates, OnEarth, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
+from staking.sitefile.ground_declared import Earthwork, GroundSource, Overdig, Water
 from staking.sitefile.heights_declared import Floor, LevelSetup, Rod
 from staking.sitefile.instrument_declared import (
     RoverDeclared,
@@ -403,6 +404,10 @@ class Declared(Record):
     vapour_sheet: VapourSheet | None = None
     reinforcement: tuple[Reinforcement, ...] = ()
     levels: tuple[Levels, ...] = ()
+    ground: tuple[GroundSource, ...] = ()
+    earthwork: Earthwork = Earthwork()
+    water: Water = Water()
+    overdig: Overdig | None = None
     plan: PlanSheet = PlanSheet()
     revisions: tuple[Revision, ...] = ()
     features: tuple[Feature, ...] = ()
@@ -419,7 +424,8 @@ class Site:
     """A site file read and found sound in itself: what it declares, its fingerprint, and where each key stands.
 
     given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
-    sources: that of each point file, by its path. notes: what was accepted but is worth knowing.
+    ground: the points of [[ground]] by name. sources: that of each point file, by its path. notes: what was
+    accepted but is worth knowing.
     bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
     levelled: the level books, reduced; the points they name have their heights.
     system: the one that `given` is in. turn [deg]: clockwise, from the directions the file declares to those of it.
@@ -436,6 +442,7 @@ class Site:
     notes: tuple[Finding, ...] = ()
     bulges: tuple[float, ...] = ()
     levelled: tuple[Levelled, ...] = ()
+    ground: Mapping[str, GivenPoint] = field(default_factory=dict)
     system: Literal["given", "measured"] = "given"
     turn: float = 0.0
     written: Literal["", "grid", "ground"] = ""

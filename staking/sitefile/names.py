@@ -32,6 +32,8 @@ POINTS_USED = (
     ("placement", "toward"),
     ("stakeout", _EACH, "about"),
     ("floor", "above"),
+    ("ground", _EACH, "points", _EACH),
+    ("water", "discharge"),
     ("features", _EACH, "points", _EACH),
     ("pairs", _EACH, "point"),
     ("features", _EACH, "outline", _EACH),

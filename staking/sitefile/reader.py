@@ -18,6 +18,7 @@ from staking.sitefile.complaints import plain_findings
 from staking.sitefile.declared import Declared, Given, GivenPoint, PointFile, Site
 from staking.sitefile.degrees import degrees
 from staking.sitefile.drawing_files import Drawing, drawing_of
+from staking.sitefile.ground_points import ground_points
 from staking.sitefile.landxml import is_landxml, read_landxml
 from staking.sitefile.names import check_names
 from staking.sitefile.parcels import Parcel, parcel_of
@@ -54,15 +55,16 @@ def read_site(path: str | Path) -> Site:
     given, where, clashes = _given(parsed.data, lists, places)
     parcel = _parcel(parsed.data, Path(path).parent, places, lists, (given, where, clashes))
     drawing = _drawing(parsed.data, Path(path).parent, places, lists)
+    ground = ground_points(parsed.data, folder=Path(path).parent, places=places, given=given)
     whole = parcel.within(parsed.data) if parcel else parsed.data
     declared, wrong = _declared(whole, places)
     names = islice(check_names(whole, None if lists.findings else given, places), MOST + 1)
-    findings = [*wrong, *lists.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
+    findings = [*wrong, *lists.findings, *ground.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
     levels = site_levels(declared, given, Path(path).parent, places)
     taken = {other.path: other.fingerprint for other in (parcel, drawing) if other}
-    read = lists.fingerprints | dict(levels.fingerprints) | taken
+    read = lists.fingerprints | ground.fingerprints | dict(levels.fingerprints) | taken
     return Site(
         declared,
         given=MappingProxyType(dict(levels.given)),
@@ -70,10 +72,11 @@ def read_site(path: str | Path) -> Site:
         fingerprint=hashlib.sha256(data).hexdigest(),
         sources=MappingProxyType(read),
         locate=places.locate,
-        notes=tuple(lists.notes) + ((parcel.note,) if parcel else ()) + (drawing.notes if drawing else ()),
+        notes=(*lists.notes, *ground.notes) + ((parcel.note,) if parcel else ()) + (drawing.notes if drawing else ()),
         bulges=parcel.bulges if parcel else (),
         drawn=drawing.outline if drawing else None,
         levelled=levels.runs,
+        ground=MappingProxyType(ground.points),
     )
 
 

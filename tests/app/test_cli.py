@@ -20,6 +20,7 @@ CHECK_FILES = {"plan.pdf", "plan.svg", "checks.pdf", "checks.html", "layout.json
 ASKED = {  # by a table of the site file
     "[floor]": {"grades.pdf", "grades.html", "grades.csv"},
     "[setup]": {"setup.csv", "setup.pdf", "setup.html"},
+    "[[ground]]": {"ground.pdf", "ground.html", "ground.csv"},
     "[forms]": {"takeoff.pdf", "takeoff.html", "takeoff.csv"},
 }
 CORNERS = '[[stakes]]\nkind = "corners"\n'

@@ -19,12 +19,17 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import many_points
+import numpy as np
+import shapely
 from bare import bare_make
 
 from staking import check, read_site, solve
 from staking.exports.job import export
 from staking.exports.plan import plan_pdf
 from staking.sheets.plan import plan_pages
+from staking.survey.points import Point
+from staking.survey.surface import Plane
+from staking.survey.triangles import triangles_of
 
 ROOT = Path(__file__).parents[2]
 ELL = ROOT / "sample_sites" / "ell_house_on_grid" / "site.toml"
@@ -132,6 +137,7 @@ def rows(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
     yield "check it", f"{median_time(lambda: check(layout), many) * 1000:.2f} ms"
     yield from _outlines(many, folder)
     yield from _lots(1000 if rounds > 2 else 20, folder)
+    yield from _ground(min(rounds, 5))
     yield from _plan(rounds)
     yield from _make(rounds, folder)
     yield from many_points.rows(1_000_000 if rounds > 2 else 20_000, min(rounds, 5), folder)
@@ -198,6 +204,22 @@ def random_record(drawn: random.Random) -> str:
     setbacks = "\n".join(f"s{index} = 1.5" for index in range(12))
     start = f"POB = [{corners[0][1]:.4f}, {corners[0][0]:.4f}]"
     return RECORD.format(start=start, calls="\n".join(calls), setbacks=setbacks)
+
+
+def _ground(rounds: int) -> Iterator[tuple[str, str]]:
+    """Surface and volumes from a million ground points, beside shapely's triangulation of the same points alone."""
+    drawn = np.random.default_rng(7)
+    places = np.column_stack([drawn.uniform(0, 100, (1_000_000, 2)), drawn.uniform(0, 1, 1_000_000)])
+    slab, plane = shapely.box(10, 10, 80, 70), Plane(Point(0, 0), 0.5)
+    pairs = [
+        (
+            timed(lambda: triangles_of(places).volume(slab, plane)),
+            timed(lambda: shapely.delaunay_triangles(shapely.linestrings(places))),
+        )
+        for _ in range(rounds)
+    ]
+    slow, ratio = (statistics.median(each) for each in ([one for one, _ in pairs], [one / two for one, two in pairs]))
+    yield "surface and volumes of 1,000,000 ground points", f"{slow:.1f} s, {ratio:.2f} times shapely's triangles alone"
 
 
 def _plan(rounds: int) -> Iterator[tuple[str, str]]:

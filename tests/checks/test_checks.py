@@ -165,6 +165,23 @@ BOOKS = {
     "level-contradicts": f"{HEAD}A,5.00\nB,,4.00,,,98\nT,,,4.00\nT,4.00\nA,,,5.00\n",
     "level-read-twice": f"{HEAD}A,5.00,,,5.02\nA,,,5.00\n",
 }
+THICK = ("depth = 24", "depth = 24\nthickness = '4 in'")
+SLOPE = '[[ground]]\npoints = ["A", "B", "C", "D"]\n'
+
+
+def _ground(*ups: float, extra: str = "", more: tuple[tuple[str, str], ...] = ()) -> str:
+    """The lot with a height at each of its corners, A to D, as the ground, and a floor at 99 ft."""
+    corners = zip("ABCD", ("0, 0", "0, 100", "120, 100", "120, 0"), ups, strict=True)
+    heights = tuple((f"{name} = [{at}]", f"{name} = [{at}, {up}]") for name, at, up in corners)
+    return _changed(THICK, *heights, *more, extra=FLOOR_99 + SLOPE + extra)
+
+
+LEVEL = (98.9, 98.9, 98.9, 98.9)
+GUTTER = "[water]\ndischarge = 'A'\n"
+OVERDIG = "[overdig]\nslope = 1.5\ndepth = {}\n"
+BOARDS = '[[stakes]]\nkind = "batter_boards"\nback = 4\n'
+FLAT = ("[placement]", PART.replace("depth = 9", "depth = 9\ndrop = '1 in'"))
+DIP = "[points]\nE1 = [40, 48, 98]\nE2 = [37, 48, 95]\nE3 = [34, 48, 97]"
 DESERVED = {
     "setup-unsolved": _shots("A,,10", "B,,20"),
     "backsight-short": SOUND.replace("[lot]", "S = [0, 10]\n[lot]") + OVER_A.replace('"C"', '"S"'),
@@ -188,6 +205,22 @@ DESERVED = {
     "factor-upside-down": _high("1.00036013"),
     "factor-height": _high("0.9998"),
     "ground-for-grid": _stretched_pins(),
+    "ground-unknown": _ground(*LEVEL, more=(("distance = 40", "distance = 100"),)),
+    "ground-no-floor": _ground(*LEVEL).replace(FLOOR_99, ""),
+    "overdig-depth": _changed(extra="[overdig]\nsoil = 'C'\n"),
+    "overdig-moved": _changed(extra=OVERDIG.format(3) + BOARDS),
+    "overdig-stake": _changed(("[placement]", PART), extra=OVERDIG.format(3) + BOARDS),
+    "overdig-lot": _changed(extra=OVERDIG.format(30)),
+    "water-floor-low": _ground(*LEVEL, extra=GUTTER),
+    "water-ground-fall": _ground(*LEVEL),
+    "water-ground-high": _ground(*(90.0,) * 4, more=(("[points]", DIP),), extra="[water]\naway = 0\n").replace(
+        SLOPE, SLOPE.replace('"D"', '"D", "E1", "E2", "E3"')
+    ),
+    "water-unknown": _ground(*LEVEL, more=(("clear = 30", "clear = 3"),)),
+    "water-paved-fall": _changed(FLAT, THICK, extra=FLOOR_99 + "[water]\npaved = '2 %'\n"),
+    "water-concrete-low": _ground(*LEVEL),
+    "water-concrete-high": _ground(*(90.0,) * 4, extra="[water]\nmost = '2 ft'\n"),
+    "water-wood-low": _ground(*LEVEL, extra="[water]\nwood = 0\n"),
     "setback-crossed": _changed(("distance = 40", "distance = 24")),
     "lot-line-crossed": _changed(("right = 7.5\n", ""), ("clear = 30", "clear = 68")),
     "keep-clear-crossed": _changed(("[slab]", '[[keep_clear]]\nname = "well"\naround = "D"\nradius = 80\n[slab]')),

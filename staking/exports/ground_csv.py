@@ -1,0 +1,28 @@
+"""The ground at corners and stakes as a table for a spreadsheet (RFC 4180): one row a point."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+
+from staking.exports.points_csv import harmless
+from staking.layout.computed import Layout
+
+COLUMNS = ("name", "kind", "ground", "top", "form_height", "subgrade", "cut", "note")
+
+
+def ground_csv(layout: Layout) -> bytes:
+    """Figures in the site's unit with four decimals; cut is negative for a fill; what is not known is empty."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    writer.writerows(_rows(layout))
+    return text.getvalue().encode("utf-8")
+
+
+def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
+    for spot in layout.earth.spots if layout.earth else ():
+        figures = (spot.ground, spot.top, spot.form_height, spot.subgrade, spot.cut)
+        written = ("" if each is None else layout.notation.coordinate(each) for each in figures)
+        yield harmless(spot.name), spot.kind, *written, harmless(spot.what)

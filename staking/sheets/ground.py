@@ -1,0 +1,167 @@
+"""What is dug and filled: ground at every corner and stake, form heights, earth under the slab, sections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from staking.drawing.contours import ground_drawing, interval_of
+from staking.drawing.sections import section_drawing, stretch_of
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+from staking.layout.earth import Earth, Spot
+from staking.sheets.cautions import ALWAYS
+from staking.sheets.heads import facts, finding_lines, foot, overruled
+from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+from staking.survey.triangles import NOTHING, Volume
+
+GROUND_CAUTIONS = (
+    "Heights of the ground are those of its points on the day they were measured, and between them those of flat "
+    "triangles. Look at the ground before digging by this sheet.",
+    "A competent person classes the soil and chooses the slope of the sides (29 CFR 1926.652). Spoil and machines stay "
+    "2 ft from the edge; from 4 ft of depth a way out within 25 ft (29 CFR 1926.651, as restated in public).",
+    "What lies under a slab belongs to licensed design: bearing of filled ground, its layers and their compaction.",
+)
+OUTSIDE = "outside the points"
+
+
+def ground_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence[str] = ()) -> Sheet:
+    """The sheet; without ground points it says what to add."""
+    blocks: list[Block] = [Cautions((*GROUND_CAUTIONS, *ALWAYS))]
+    if layout.earth is None:
+        blocks.append(Paragraph("The site file gives no ground. Add [[ground]] with a path or points."))
+    else:
+        blocks += [*_spots(layout, layout.earth), *_volumes(layout, layout.earth), *_sections(layout, layout.earth)]
+    blocks += _excavation(layout)
+    own = tuple(f for f in findings if f.code.startswith(("ground-", "water-", "overdig-")))
+    if lines := finding_lines(own, Severity.NOTE):
+        blocks += [Heading("Findings about ground, water and excavation"), Bullets(lines)]
+    blocks.append(Signatures(("Ground read by", "Checked by")))
+    return Sheet("Ground and earthwork", facts(layout), tuple(blocks), foot(layout), warning=overruled(despite))
+
+
+def _spots(layout: Layout, earth: Earth) -> Iterator[Block]:
+    yield Heading("Ground at corners and stakes")
+    corners = [spot for spot in earth.spots if spot.kind == "corner" and spot.ground is not None]
+    words = f"The surface is made of {earth.points} points, {len(earth.triangles.corners)} triangles."
+    if corners:
+        high, low = max(corners, key=_ground), min(corners, key=_ground)
+        words += f" Ground at the corners: highest at {high.name}, {_up(layout, high.ground)}; lowest at {low.name}, "
+        words += f"{_up(layout, low.ground)}."
+    yield Paragraph(f"{words} Heights in {layout.notation.unit_words}.", strong=True)
+    step = layout.notation.length(interval_of(layout, earth))
+    caption = f"Contours every {step}, and the ground at each corner of the slab"
+    yield Picture(ground_drawing(layout, earth), caption, 260.0)
+    yield Paragraph(
+        "Form: how high its top stands above the ground; a minus: the ground is dug away there. Cut: from the ground "
+        "down to the subgrade; a minus: so much is filled. At a stake beside the concrete the top is the string's."
+    )
+    head = ("point", "what", "ground", "top", "form", "subgrade", "cut")
+    rows = tuple(_row(layout, spot) for spot in earth.spots)
+    yield Table(head, rows, (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2), frozenset({2, 3, 4, 5, 6}))
+
+
+def _ground(spot: Spot) -> float:
+    return spot.ground if spot.ground is not None else 0.0
+
+
+def _up(layout: Layout, up: float | None) -> str:
+    return "-" if up is None else layout.notation.decimal(up)
+
+
+def _row(layout: Layout, spot: Spot) -> tuple[str, ...]:
+    ground = OUTSIDE if spot.ground is None else _up(layout, spot.ground)
+    form, cut = ("-" if each is None else layout.notation.length(each) for each in (spot.form_height, spot.cut))
+    return spot.name, spot.what, ground, _up(layout, spot.top), form, _up(layout, spot.subgrade), cut
+
+
+def _volumes(layout: Layout, earth: Earth) -> Iterator[Block]:
+    yield Heading("Earth under the concrete")
+    if not earth.pieces:
+        yield Paragraph("No volume: it needs [floor], and the thickness of the slab.")
+        return
+    base = layout.site.declared.earthwork.base
+    below = f", {layout.notation.length(base)} of base counted" if base else ""
+    total, write = earth.total, layout.notation.volume
+    yield Paragraph(
+        f"By triangles: cut {write(total.cut)}, fill under the slab {write(total.fill)}, excess of "
+        f"{'cut' if total.excess >= 0 else 'fill'} {write(abs(total.excess))}.",
+        strong=True,
+    )
+    yield Paragraph(
+        f"Between the ground and the subgrade, the underside of the concrete{below}; in place, neither "
+        "loosened nor compacted. Sides of the excavation and trenches of footings are not in it."
+    )
+    rows = list(_by_name(layout, earth))
+    yield Table(
+        ("piece", "area", "cut", "fill"), _summed(rows, layout, earth), (2, 1.3, 1.3, 1.3), frozenset({1, 2, 3})
+    )
+    yield from _cross_check(layout, earth)
+    if earth.uncovered > 0.01:
+        area = layout.notation.area(earth.uncovered)
+        yield Paragraph(f"Of the concrete {area} lie outside the points; they are in no figure.", strong=True)
+
+
+def _by_name(layout: Layout, earth: Earth) -> Iterator[tuple[str, str, str, str]]:
+    """Pieces of one name as one row: the slab and its thickened edges."""
+    write = layout.notation.volume
+    for name in dict.fromkeys(piece.name for piece in earth.pieces):
+        own = [piece for piece in earth.pieces if piece.name == name]
+        volume = sum((piece.volume for piece in own), NOTHING)
+        yield name, layout.notation.area(sum(p.area for p in own)), write(volume.cut), write(volume.fill)
+
+
+def _summed(
+    rows: Sequence[tuple[str, str, str, str]], layout: Layout, earth: Earth
+) -> tuple[tuple[str, str, str, str], ...]:
+    total, write = earth.total, layout.notation.volume
+    area = layout.notation.area(sum(piece.area for piece in earth.pieces))
+    return (*rows, ("together", area, write(total.cut), write(total.fill)))
+
+
+def _cross_check(layout: Layout, earth: Earth) -> Iterator[Block]:
+    if earth.grid is None or earth.ends is None:
+        return
+    cell = layout.notation.length(layout.site.declared.earthwork.cell)
+    yield Heading("The same by two other ways")
+    ways = (("triangles", earth.total), (f"cells of {cell}", earth.grid), (f"sections every {cell}", earth.ends))
+    rows = tuple(_way(layout, name, volume, earth.total) for name, volume in ways)
+    yield Table(
+        ("by", "cut", "fill", "cut less fill", "differs by"), rows, (2, 1.3, 1.3, 1.4, 1.4), frozenset(range(1, 5))
+    )
+    area = layout.notation.area(earth.grid.area)
+    yield Paragraph(
+        f"Triangles are exact for this surface. Cells count whole or not at all: together they cover {area} instead of "
+        f"{layout.notation.area(earth.total.area)}, each with the height in its middle. Sections are exact where "
+        "they lie, and "
+        "between two of them the mean stands for all ground. Both come nearer with a smaller cell. A large difference "
+        "means that ground or subgrade bends between them, as at thickened edges."
+    )
+
+
+def _way(layout: Layout, name: str, volume: Volume, exact: Volume) -> tuple[str, ...]:
+    write = layout.notation.volume
+    return name, write(volume.cut), write(volume.fill), write(volume.excess), write(volume.excess - exact.excess)
+
+
+def _sections(layout: Layout, earth: Earth) -> Iterator[Block]:
+    yield Heading("Sections along the sides")
+    yield Paragraph("Seen from outside the slab, from the first corner of the side on the left to the next.")
+    for section in earth.sections:
+        drawing = section_drawing(layout, section)
+        if drawing is None:
+            yield Paragraph(f"{section.name}: {OUTSIDE}.")
+            continue
+        words = (
+            f"{section.name}, {layout.notation.length(section.length)}; heights stretched {stretch_of(section)} times"
+        )
+        yield Picture(drawing, f"{words}; thick: top, dashed short: subgrade, dashed long: ground", 130.0)
+
+
+def _excavation(layout: Layout) -> list[Block]:
+    found, asked = layout.excavation, layout.site.declared.overdig
+    if found is None or asked is None:
+        return []
+    write = layout.notation.length
+    words = f"Depth {write(found.depth)}, sides {found.slope:g} to 1, {write(asked.room)} to work in: the edge lies "
+    words += f"{write(found.reach)} outside the concrete. Boards and offset stakes stand at least "
+    return [Heading("Excavation"), Paragraph(f"{words}{write(found.reach + asked.boards)} from the formed outline.")]

@@ -1,0 +1,344 @@
+"""How high is the ground between the points measured on it? A surface of triangles, and its volume to a plane.
+
+Coordinates and heights in metres. Triangles are Delaunay's, taken about the centroid of the points, so that state
+plane numbers lose no digits. A break line is respected by points set along it, at heights between those of its ends,
+until every piece of it is a side of a triangle: no triangle then crosses it.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from staking.survey.points import Point
+from staking.survey.surface import Plane
+
+Array = npt.NDArray[np.float64]
+
+APART = 0.001  # metres; two points nearer than this are one place
+SHORTEST = 0.01  # metres; a piece of a break line is not halved below this
+ROUNDS = 24
+SEA = Plane(Point(0.0, 0.0), 0.0)
+THIN = 1e-9  # square metres; smaller triangles are crumbs of arithmetic
+
+
+class GroundError(ValueError):
+    """Points that no surface can be made of; `names` are the indices of the points it is about."""
+
+    def __init__(self, message: str, names: tuple[int, ...] = ()) -> None:
+        super().__init__(message)
+        self.names = names
+
+
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """cut [m3]: ground above the plane; fill [m3]: below it. area [m2]: of what is covered by triangles."""
+
+    cut: float
+    fill: float
+    area: float
+
+    def __add__(self, other: Volume) -> Volume:
+        return Volume(self.cut + other.cut, self.fill + other.fill, self.area + other.area)
+
+    @property
+    def excess(self) -> float:
+        """Cut less fill [m3]."""
+        return self.cut - self.fill
+
+
+NOTHING = Volume(0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The ground along a line over one triangle: from `start` to `end` [m from the line's beginning], and heights."""
+
+    start: float
+    end: float
+    start_up: float
+    end_up: float
+
+
+@dataclass(frozen=True, eq=False)
+class Triangles:
+    """corners: an array of m triangles, 3 corners, east, north, up. Made by `triangles_of`."""
+
+    corners: Array
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree(list(np.asarray(shapely.polygons(self.corners[:, :, :2]))))
+
+    def height(self, place: Point) -> float | None:
+        """Of the ground at a place [m]; None outside the triangles, never carried on beyond them."""
+        found = self._tree.query(shapely.Point(place.east, place.north), predicate="dwithin", distance=APART)
+        if len(found) == 0:
+            return None
+        return float(_heights(self.corners[found.min()], np.array([[place.east, place.north]]))[0])
+
+    def heights(self, places: Array) -> Array:
+        """Of the ground at many places, an array of east and north; not a number outside the triangles."""
+        where, which = self._tree.query(shapely.points(places), predicate="intersects")
+        found = np.full(len(places), np.nan)
+        found[where] = _over_at(self.corners[which], places[where], SEA)
+        return found
+
+    def along(self, start: Point, end: Point) -> tuple[Stretch, ...]:
+        """The ground under a straight line, in order; where no triangle lies under it there is a gap."""
+        line = shapely.LineString([(start.east, start.north), (end.east, end.north)])
+        found = self._tree.query(line, predicate="intersects")
+        stretches = [s for each in found for s in _crossed(self.corners[each], line)]
+        return tuple(_once(sorted(stretches, key=lambda each: (each.start, each.end))))
+
+    def volume(self, shape: shapely.Polygon, plane: Plane) -> Volume:
+        """Between ground and plane over a polygon; cut where the ground is higher.
+
+        Exact: each triangle is cut off at the polygon, and parted where ground and plane cross. Source: a prism with
+        slanting top has its area times its height over the centroid; the corner of a triangle that lies on the other
+        side is a pyramid (Euclid XII 7), area times height over three.
+        """
+        near = self.corners[_overlap(self.corners, shapely.bounds(shape))]
+        on_edge = _meets_edge(near, shape)
+        inner = near[~on_edge]
+        east, north = ((inner[:, 0, axis] + inner[:, 1, axis] + inner[:, 2, axis]) / 3 for axis in range(2))
+        shapely.prepare(shape)
+        whole = inner[shapely.contains_xy(shape, east, north)]
+        return _whole_volume(whole, plane) + _edge_volume(near[on_edge], shape, plane)
+
+    def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
+        """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
+
+        Source: the line in which two planes meet; a corner at the very height counts as above it.
+        """
+        over = self.corners[:, :, 2] >= up
+        crossed = over.any(axis=1) & ~over.all(axis=1)
+        return tuple(_level_line(triangle, up) for triangle in self.corners[crossed])
+
+    @cached_property
+    def lowest(self) -> float:
+        """The lowest height [m]."""
+        return float(self.corners[:, :, 2].min())
+
+    @cached_property
+    def highest(self) -> float:
+        """The greatest height [m]."""
+        return float(self.corners[:, :, 2].max())
+
+
+def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Triangles:
+    """The surface through points: an array of east, north, up [m]; break lines as chains of their indices.
+
+    Raises GroundError for fewer than three points, for points on one line, for two heights at one place, for break
+    lines that cross, and for some that meet too sharply to be respected.
+    Source: Delaunay's triangulation as GEOS has it, by shapely; of its constrained kind nothing is used, because it
+    passes over break lines and inner points.
+    """
+    if len(places) < 3:
+        raise GroundError(f"{len(places)} points make no surface; three at least")
+    middle = np.append(places[:, :2].mean(axis=0), 0.0)
+    near = places - middle
+    _refuse_twins(near)
+    if break_lines:
+        near = np.vstack([near, _along_breaks(near, break_lines)])
+    made = shapely.delaunay_triangles(shapely.linestrings(near))
+    corners = shapely.get_coordinates(made, include_z=True).reshape(-1, 4, 3)[:, :3]
+    corners = corners[_areas(corners) > THIN]
+    if len(corners) == 0:
+        raise GroundError("all points lie on one line")
+    corners += middle
+    return Triangles(corners)
+
+
+def _refuse_twins(near: Array) -> None:
+    order = np.lexsort((near[:, 1], near[:, 0]))
+    ordered = near[order]
+    steps = np.abs(np.diff(ordered, axis=0))
+    twins = np.flatnonzero((steps[:, 0] == 0) & (steps[:, 1] == 0) & (steps[:, 2] > APART))
+    if len(twins):
+        first = int(twins[0])
+        raise GroundError("two points at one place have two heights", (int(order[first]), int(order[first + 1])))
+
+
+def _along_breaks(near: Array, break_lines: Sequence[Sequence[int]]) -> Array:
+    """Points along the break lines, so many that no other point lies in the circle over any of their pieces.
+
+    Source: such a piece is a side of Delaunay's triangulation (K. R. Gabriel, R. R. Sokal, 1969; from memory).
+    """
+    pieces = [(near[a], near[b]) for chain in break_lines for a, b in itertools.pairwise(chain)]
+    _refuse_crossings(pieces)
+    added: list[Array] = []
+    for _ in range(ROUNDS):
+        known = np.vstack([near, *added]) if added else near
+        halves = list(_halved(pieces, shapely.STRtree(list(np.asarray(shapely.points(known[:, :2]))))))
+        new = [(one[1])[None, :] for one, other in halves if other is not None]
+        if not new:
+            return np.vstack(added) if added else np.empty((0, 3))
+        added.extend(new)
+        pieces = [piece for pair in halves for piece in pair if piece is not None]
+    raise GroundError("break lines meet too sharply, or run too near to another point")
+
+
+Ends = tuple[Array, Array]
+
+
+def _halved(pieces: Sequence[Ends], tree: shapely.STRtree) -> Iterator[tuple[Ends, Ends | None]]:
+    for start, end in pieces:
+        middle = (start + end) / 2
+        half = float(np.hypot(*(end - start)[:2])) / 2
+        inside = tree.query(shapely.Point(middle[:2]), predicate="dwithin", distance=half * (1 - 1e-9))
+        if len(inside) and 2 * half > SHORTEST:
+            yield (start, middle), (middle, end)
+        elif len(inside):
+            raise GroundError("break lines meet too sharply, or run too near to another point")
+        else:
+            yield (start, end), None
+
+
+def _refuse_crossings(pieces: Sequence[Ends]) -> None:
+    lines = [shapely.LineString([start[:2], end[:2]]) for start, end in pieces]
+    if any(np.hypot(*(end - start)[:2]) == 0 for start, end in pieces):
+        raise GroundError("a break line has two points at one place, one after the other")
+    one, _ = shapely.STRtree(lines).query(lines, predicate="crosses")
+    if len(one):
+        raise GroundError("two break lines cross where neither has a point")
+
+
+def _heights(triangle: Array, places: Array) -> Array:
+    """Of a triangle's plane over places."""
+    return _over_at(np.broadcast_to(triangle, (len(places), 3, 3)), places, SEA)
+
+
+def _crossed(triangle: Array, line: shapely.LineString) -> Iterator[Stretch]:
+    shared = shapely.intersection(line, shapely.Polygon(triangle[:, :2]))
+    ends = shapely.get_coordinates(shared)
+    if len(ends) < 2:
+        return
+    stations = np.asarray(shapely.line_locate_point(line, shapely.points(ends)))
+    ups = _heights(triangle, ends)
+    first, last = int(stations.argmin()), int(stations.argmax())
+    if stations[last] - stations[first] > APART / 1000:
+        yield Stretch(*(float(each) for each in (stations[first], stations[last], ups[first], ups[last])))
+
+
+def _once(stretches: Sequence[Stretch]) -> Iterator[Stretch]:
+    """Without the twin of a stretch that runs along the side of two triangles."""
+    reached = -np.inf
+    for each in stretches:
+        if each.end > reached + APART / 1000:
+            yield each
+            reached = each.end
+
+
+def _overlap(corners: Array, bounds: Array) -> npt.NDArray[np.bool_]:
+    found = np.ones(len(corners), dtype=np.bool_)
+    for axis in range(2):
+        one, other, third = (corners[:, index, axis] for index in range(3))  # far quicker than min over an axis of 3
+        found &= np.minimum(np.minimum(one, other), third) <= bounds[2 + axis]
+        found &= np.maximum(np.maximum(one, other), third) >= bounds[axis]
+    return found
+
+
+def _meets_edge(corners: Array, shape: shapely.Polygon) -> npt.NDArray[np.bool_]:
+    """Which triangles may meet the edge: their boxes overlap a side's, and their corners are not all on one side."""
+    found = np.zeros(len(corners), dtype=np.bool_)
+    for ring in (shape.exterior, *shape.interiors):
+        ends = shapely.get_coordinates(ring)
+        for start, end in itertools.pairwise(ends):
+            found |= _touched(corners, start, end)
+    return found
+
+
+def _touched(corners: Array, start: Array, end: Array) -> npt.NDArray[np.bool_]:
+    near = _overlap(corners, np.concatenate([np.minimum(start, end), np.maximum(start, end)]))
+    step = corners[near, :, :2] - start
+    turn = (end - start)[0] * step[:, :, 1] - (end - start)[1] * step[:, :, 0]
+    left, right = turn > 0, turn < 0
+    near[near] = ~((left[:, 0] & left[:, 1] & left[:, 2]) | (right[:, 0] & right[:, 1] & right[:, 2]))
+    return near
+
+
+def _over(corners: Array, plane: Plane) -> Array:
+    """How far each corner lies above the plane."""
+    ups = plane.up + (corners[..., 0] - plane.at.east) * plane.rise.east
+    return np.asarray(corners[..., 2] - ups - (corners[..., 1] - plane.at.north) * plane.rise.north)
+
+
+def _whole_volume(corners: Array, plane: Plane) -> Volume:
+    if len(corners) == 0:
+        return NOTHING
+    areas = _areas(corners)
+    over = np.sort(_over(corners, plane), axis=1)
+    low, middle, high = over.T
+    excess = areas * over.mean(axis=1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        alone_low = areas * -(low**3) / ((middle - low) * (high - low)) / 3
+        alone_high = areas * high**3 / ((high - middle) * (high - low)) / 3
+    fill = np.where(low >= 0, 0.0, np.where(high <= 0, -excess, np.where(middle >= 0, alone_low, alone_high - excess)))
+    return Volume(float((excess + fill).sum()), float(fill.sum()), float(areas.sum()))
+
+
+def _edge_volume(corners: Array, shape: shapely.Polygon, plane: Plane) -> Volume:
+    """Of triangles that the edge of the polygon runs through: each parted where it crosses the plane, then cut off."""
+    if len(corners) == 0:
+        return NOTHING
+    parts, of = _parted(corners, _over(corners, plane))
+    shared = np.asarray(shapely.intersection(shapely.polygons(parts[:, :, :2]), shape))
+    areas = np.asarray(shapely.area(shared))
+    kept = areas > 0
+    middles = shapely.get_coordinates(shapely.centroid(shared[kept]))
+    volumes = areas[kept] * _over_at(corners[of[kept]], middles, plane)
+    return Volume(float(volumes[volumes > 0].sum()), float(-volumes[volumes < 0].sum()), float(areas.sum()))
+
+
+def _parted(corners: Array, over: Array) -> tuple[Array, npt.NDArray[np.intp]]:
+    """Triangles as up to three, none of which is both above and below 0, and of which triangle each is a part."""
+    order = np.argsort(over, axis=1)
+    order = np.where((np.take_along_axis(over, order, 1)[:, 1] < 0)[:, None], order[:, ::-1], order)
+    alone, one, other = (corners[np.arange(len(corners)), order[:, index]] for index in range(3))
+    here, *there = np.take_along_axis(over, order, 1).T
+    first, second = (alone + (far - alone) * _share(here, up) for far, up in zip((one, other), there, strict=True))
+    rows = [(alone, first, second), (first, one, other), (first, other, second)]
+    parts = np.concatenate([np.stack(row, axis=1) for row in rows])
+    kept = _areas(parts) > THIN
+    return parts[kept], np.tile(np.arange(len(corners)), 3)[kept]
+
+
+def _share(here: Array, there: Array) -> Array:
+    """How far along each side 0 is crossed; 0 where it is not."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(here * there < 0, here / (here - there), 0.0)[:, None]
+
+
+def _over_at(corners: Array, places: Array, plane: Plane) -> Array:
+    """How far the planes of triangles lie above another plane, each over its own place."""
+    over = _over(corners, plane)
+    one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    step = places - corners[:, 0, :2]
+    turn = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    along = (step[:, 0] * other[:, 1] - step[:, 1] * other[:, 0]) / turn
+    aside = (one[:, 0] * step[:, 1] - one[:, 1] * step[:, 0]) / turn
+    return np.asarray(over[:, 0] * (1 - along - aside) + over[:, 1] * along + over[:, 2] * aside)
+
+
+def _areas(corners: Array) -> Array:
+    one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    return np.asarray(np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2)
+
+
+def _level_line(triangle: Array, up: float) -> tuple[Point, Point]:
+    ends = []
+    for index in range(3):
+        start, end = triangle[index], triangle[(index + 1) % 3]
+        if (start[2] >= up) != (end[2] >= up):
+            if start[2] > end[2]:  # both triangles of a side then tell the same place, to the last digit
+                start, end = end, start
+            place = start + (end - start) * ((up - start[2]) / (end[2] - start[2]))
+            ends.append(Point(float(place[0]), float(place[1]), up))
+    return ends[0], ends[1]

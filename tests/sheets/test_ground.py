@@ -1,0 +1,68 @@
+"""The sheet of the ground, its table for a spreadsheet, and the pictures of its sections."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from making import PLACED_RECTANGLE, layout_of, sample
+
+from staking import check
+from staking.drawing.sections import section_drawing
+from staking.exports.ground_csv import COLUMNS, ground_csv
+from staking.exports.html import html
+from staking.layout.computed import Layout
+from staking.sheets.ground import ground_sheet
+from staking.sheets.page import Picture
+
+OUTSIDE = "[floor]\nelevation = 9\n[[ground]]\npoints = ['A', 'B', 'C']\n"
+UPS = ("A = [0, 0, 5]", "B = [0, 100, 5]", "C = [50, 50, 5]")
+
+
+def _partly() -> Layout:
+    text = PLACED_RECTANGLE.replace("A = [0, 0]\nB = [0, 100]\nC = [120, 100]", "\n".join(UPS) + "\nE = [120, 100]")
+    text = text.replace('["A", "B", "C", "D"]', '["A", "B", "E", "D"]', 1).replace(
+        "depth = 24", "depth = 24\nthickness=1"
+    )
+    return layout_of(text + OUTSIDE)
+
+
+def test_the_sheet_of_the_sample() -> None:
+    """Corners, volumes by three ways, contours, four sections and the findings of water."""
+    layout = sample("sloping_lot")
+    sheet = ground_sheet(layout, check(layout))
+    page = html(sheet)
+    assert "fill under the slab 33.67 cu yd" in page
+    assert "highest at 103" in page
+    assert "[water-ground-fall]" in page
+    assert len([block for block in sheet.blocks if isinstance(block, Picture)]) == 5
+
+
+def test_what_lies_outside_the_points_is_said() -> None:
+    """Corners, area, and a side under which nothing is known."""
+    layout = _partly()
+    page = html(ground_sheet(layout, check(layout)))
+    assert "outside the points" in page
+    assert "they are in no figure" in page
+
+
+def test_without_ground_the_sheet_says_what_to_add() -> None:
+    """One sentence; and nothing in the table but its head."""
+    layout = layout_of(PLACED_RECTANGLE)
+    assert "Add [[ground]]" in html(ground_sheet(layout, ()))
+    assert ground_csv(layout).decode("utf-8").split() == [",".join(COLUMNS)]
+
+
+def test_the_table_has_empty_cells_for_what_is_not_known() -> None:
+    """The first corner of the sample in full; a corner outside the points without its ground."""
+    rows = list(csv.reader(io.StringIO(ground_csv(sample("sloping_lot")).decode("utf-8"))))
+    assert rows[1][:7] == ["101", "corner", "100.2332", "102.3083", "2.0752", "100.6417", "-0.4085"]
+    unknown = list(csv.reader(io.StringIO(ground_csv(_partly()).decode("utf-8"))))
+    assert any(row[2] == "" for row in unknown[1:])
+
+
+def test_a_side_outside_the_points_has_no_picture() -> None:
+    """The far side lies beyond the triangle of points."""
+    layout = _partly()
+    assert layout.earth
+    assert section_drawing(layout, layout.earth.sections[2]) is None
