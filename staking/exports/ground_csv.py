@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
 
-COLUMNS = ("name", "kind", "ground", "top", "form_height", "subgrade", "cut", "note")
+COLUMNS = ("name", "north", "east", "kind", "ground", "top", "form_height", "subgrade", "cut", "note")
 
 
 def ground_csv(layout: Layout) -> bytes:
@@ -25,4 +25,6 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
     for spot in layout.earth.spots if layout.earth else ():
         figures = (spot.ground, spot.top, spot.form_height, spot.subgrade, spot.cut)
         written = ("" if each is None else layout.notation.coordinate(each) for each in figures)
-        yield harmless(spot.name), spot.kind, *written, harmless(spot.what)
+        at = layout.frame.to_file(spot.at)
+        place = (layout.notation.coordinate(each) for each in (at.north, at.east))
+        yield harmless(spot.name), *place, spot.kind, *written, harmless(spot.what)
