@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from making import published
 
 from staking.survey.heights import elevation_factor, height_of_factor, mean_radius
-from staking.survey.projections import earth_radius, grid_scale, system
+from staking.survey.projections import earth_radius, from_lonlat, grid_scale, system
 
 
 @pytest.mark.parametrize("case", published("factors"), ids=lambda case: str(case["code"]))
@@ -58,3 +58,13 @@ def test_a_datasheet_factor_comes_out_of_elevation_and_geoid() -> None:
     """
     radius = mean_radius(43.07, 6378137.0, 6356752.314140356)
     assert 1.00021177 * elevation_factor(radius, 358.6 - 33.902) == pytest.approx(1.00016082, abs=3e-8)
+
+
+@pytest.mark.parametrize(("zone", "ppm"), [tuple(each) for case in published("distortion") for each in case["zones"]])
+def test_distortion_of_three_zones_at_one_place(zone: str, ppm: float) -> None:
+    """Grid scale and elevation factor together; the zone laid out for the ground there hardly stretches it."""
+    (case,) = published("distortion")
+    which = system(zone)
+    (place,), _ = from_lonlat(which, [(case["lon"], case["lat"])])
+    factor = grid_scale(which, place) * elevation_factor(earth_radius(which, place), case["height"])
+    assert (factor - 1) * 1e6 == pytest.approx(ppm, abs=case["within"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from scipy.spatial.transform import Rotation
 
 from staking.survey.angles import difference
 from staking.survey.points import Point, distance
-from staking.survey.similarity import Pair, Similarity, hold_and_turn, least_squares, residuals
+from staking.survey.similarity import Pair, Similarity, best_fit, hold_and_turn, least_squares, residuals
 
 CASES = {str(case["id"]): case for case in published("similarity")}
 LOT = (Point(0, 0), Point(30, 0), Point(32, 41), Point(14, 55), Point(-3, 38))
@@ -247,3 +248,25 @@ def test_columns_are_carried_as_their_points_are(turn: float, shift: tuple[float
     east, north = move.carry(np.array([p.east for p in LOT]), np.array([p.north for p in LOT]))
     for place, e, n in zip(LOT, east.tolist(), north.tolist(), strict=True):
         assert distance(move.apply(place), Point(e, n)) < 1e-8
+
+
+@pytest.mark.parametrize("case", published("conformal_fit"), ids=lambda case: str(case["id"]))
+def test_a_published_fit_carries_other_points(case: dict[str, Any]) -> None:
+    """Three control points, a turn of more than a right angle; four more points land where the book has them."""
+    pairs = [(Point(*one), Point(*two)) for one, two in zip(case["from"], case["to"], strict=True)]
+    similarity, _ = best_fit(pairs, scale=True)
+    assert similarity.scale == pytest.approx(math.hypot(case["a"], case["b"]), abs=case["parameters_within"])
+    ccw = math.degrees(math.atan2(case["b"], case["a"]))
+    assert (similarity.turn + ccw) % 360 == pytest.approx(0.0, abs=1e-3) or (similarity.turn + ccw) % 360 > 359.999
+    for place, there in zip(case["carry"], case["carried"], strict=True):
+        found = similarity.apply(Point(*place))
+        assert (found.east, found.north) == pytest.approx(tuple(there), abs=case["within"])
+
+
+def test_exchanged_columns_of_a_published_fit_show_in_the_residuals() -> None:
+    """The same three points with north and east exchanged in one system: residuals of more than a hundred units."""
+    case = published("conformal_fit")[0]
+    pairs = [(Point(*one), Point(*two[::-1])) for one, two in zip(case["from"], case["to"], strict=True)]
+    similarity, _ = best_fit(pairs, scale=True)
+    left = [distance(similarity.apply(record), found) for record, found in pairs]
+    assert math.sqrt(math.fsum(each * each for each in left) / 3) > 100
