@@ -1,10 +1,10 @@
 """What would a bare script take to write the same bytes by the same libraries, with nothing computed on the way?
 
 Inside the timing is what the libraries do, and the disk: csv.writer with cells that are text already; ezdxf with a
-new document, the same entities with literal attributes, and its writing; geojson geometries and features from
-literal numbers, and their dumping; json.dumps of literal dictionaries; jinja2 filling in the template; reportlab
-making its paragraphs and tables from literal arguments, and building the pages; SHA-256, writing, flushing and
-renaming of every file.
+new document, the same entities with literal attributes, and its writing; the elements of an XML tree, and theirs;
+geojson geometries and features from literal numbers, and their dumping; json.dumps of literal dictionaries; jinja2
+filling in the template; reportlab making its paragraphs and tables from literal arguments, and building the pages;
+SHA-256, writing, flushing and renaming of every file.
 
 Outside is all that is computed here: reading, solving, checks, the words of the sheets, the widths of columns,
 whether a step still fits on a page, the pictures with the places of their labels, their SVG, longitudes and
@@ -31,11 +31,13 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 from unittest.mock import patch
+from xml.etree.ElementTree import Element, SubElement, tostring
 
 import ezdxf
 import geojson
 from ezdxf._options import options
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from lxml import etree
 from reportlab.platypus import BaseDocTemplate
 
 from staking import check, read_site, solve
@@ -53,6 +55,7 @@ _FLOWABLES = (
     "staking.exports.pdf_blocks.Grid",
     "staking.exports.pdf_table.Grid",
 )
+_XSI = "http://www.w3.org/2001/XMLSchema-instance"
 _HEADER = ("$INSUNITS", "$MEASUREMENT", "$LUNITS", "$LUPREC", "$PLIMMIN", "$PLIMMAX")
 
 Writers = Mapping[str, Callable[[], bytes]]
@@ -84,9 +87,10 @@ def bare_make(site: Path, reference: Path, folder: Path) -> Callable[[], Callabl
 
 
 def _literal_files(reference: Path) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    for name in ("points.csv", "stakeout.csv"):
-        with (reference / name).open(encoding="utf-8", newline="") as file:
-            yield name, partial(_csv, list(csv.reader(file)))
+    for table in reference.glob("*.csv"):
+        with table.open(encoding="utf-8", newline="") as file:
+            yield table.name, partial(_csv, list(csv.reader(file)))
+    yield "landxml.xml", partial(_xml, etree.fromstring((reference / "landxml.xml").read_bytes()))
     yield "layout.dxf", _dxf(reference / "layout.dxf")
     yield "layout.geojson", partial(_geojson, json.loads((reference / "layout.geojson").read_bytes()))
     yield "layout.json", partial(_json, json.loads((reference / "layout.json").read_bytes()))
@@ -98,6 +102,20 @@ def _csv(rows: Sequence[Sequence[str]]) -> bytes:
     text = io.StringIO(newline="")
     csv.writer(text, lineterminator="\r\n").writerows(rows)
     return text.getvalue().encode("utf-8")
+
+
+def _xml(known: Any) -> bytes:
+    """The same elements made anew and written."""
+    root = Element("LandXML", {"xmlns": known.tag[1:].partition("}")[0], "xmlns:xsi": _XSI})
+    root.attrib.update({name.replace(f"{{{_XSI}}}", "xsi:"): value for name, value in known.attrib.items()})
+    _grow(root, known)
+    return bytes(tostring(root, encoding="utf-8", xml_declaration=True)) + b"\n"
+
+
+def _grow(root: Element, known: Any) -> None:
+    root.text, root.tail = known.text, known.tail
+    for child in known:
+        _grow(SubElement(root, child.tag.partition("}")[2], dict(child.attrib)), child)
 
 
 def _json(content: Mapping[str, Any]) -> bytes:
