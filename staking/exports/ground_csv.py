@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 
+from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
 
@@ -14,11 +13,7 @@ COLUMNS = ("name", "north", "east", "kind", "ground", "top", "form_height", "sub
 
 def ground_csv(layout: Layout) -> bytes:
     """Figures in the site's unit with four decimals; cut is negative for a fill; what is not known is empty."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    writer.writerows(_rows(layout))
-    return text.getvalue().encode("utf-8")
+    return csv_text(COLUMNS, _rows(layout))
 
 
 def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:

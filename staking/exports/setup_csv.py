@@ -6,9 +6,7 @@ decimals; what is not known is an empty cell.
 
 from __future__ import annotations
 
-import csv
-import io
-
+from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
 from staking.layout.accuracy import accuracy_of
 from staking.layout.computed import Layout
@@ -40,15 +38,13 @@ def setup_csv(layout: Layout, setup: SetUp) -> bytes:
     before = len(aims)
     aims += [("stake", each) for each in targets(layout, setup)]
     accuracy, write = accuracy_of(layout), layout.notation.coordinate
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
+    rows = []
     for index, (what, aim) in enumerate(aims, start=1 - before):
         circle = accuracy.circle(aim.name) if accuracy and what == "stake" else None
         rise = aim.rise
         heights = (write(rise.slope), write(rise.vertical), _angle(rise.zenith)) if rise else ("", "", "")
         at = layout.frame.to_file(aim.at)
-        writer.writerow(
+        rows.append(
             (
                 harmless(aim.name),
                 write(at.north),
@@ -63,7 +59,7 @@ def setup_csv(layout: Layout, setup: SetUp) -> bytes:
                 harmless(aim.note),
             )
         )
-    return text.getvalue().encode("utf-8")
+    return csv_text(COLUMNS, rows)
 
 
 def _angle(degrees: float) -> str:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-
+from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
 from staking.sheets.takeoff_rows import rows_of
@@ -14,9 +12,7 @@ COLUMNS = ("group", "item", "quantity", "unit", "other_quantity", "other_unit", 
 
 def takeoff_csv(layout: Layout) -> bytes:
     """Quantities as the sheet has them."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for row in rows_of(layout):
-        writer.writerow((row.group, harmless(row.item), row.amount, row.unit, *row.other, harmless(row.how)))
-    return text.getvalue().encode("utf-8")
+    rows = (
+        (row.group, harmless(row.item), row.amount, row.unit, *row.other, harmless(row.how)) for row in rows_of(layout)
+    )
+    return csv_text(COLUMNS, rows)

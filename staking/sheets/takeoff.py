@@ -9,6 +9,7 @@ from types import MappingProxyType
 from staking.findings import Finding, Severity
 from staking.kinds.lumber import SOURCE
 from staking.layout.computed import Layout
+from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Sheet, Signatures, Table
 from staking.sheets.takeoff_rows import Row, rows_of
@@ -28,7 +29,7 @@ SPLIT = (
 
 def takeoff_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence[str] = ()) -> Sheet:
     """The sheet. What is not declared is named, with what to add."""
-    blocks: list[Block] = [Cautions(CAUTIONS)]
+    blocks: list[Block] = [Cautions((*CAUTIONS, *ALWAYS))]
     for group, rows in groupby(rows_of(layout), key=lambda row: row.group):
         blocks += _group(layout, group, list(rows))
     if notes := tuple(_missing(layout)):

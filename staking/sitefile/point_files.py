@@ -48,14 +48,7 @@ def read_points(entry: PointFile, *, folder: Path, unit: Unit, place: Place) -> 
     folder: of the site file.  unit: of the site.  place: of the entry's path in the site file.
     Raises InputError for a file that is not there, may not be read, lies outside the folder, or is no text.
     """
-    path = inside_folder(entry.path, folder, place)
-    shown = plain(str(path), 200)
-    try:
-        data = read_bytes(path, largest=LARGEST, absent=_ABSENT)
-    except InputError as error:
-        raise InputError(
-            *(replace(each, place=place, message=f"{shown}: {each.message}") for each in error.findings)
-        ) from None
+    data, shown = read_beside(entry.path, folder, place, largest=LARGEST, absent=_ABSENT)
     reading, fingerprint = _Reading(shown), Fingerprint()
     reading.read(data, entry, unit, fingerprint)
     return PointList(
@@ -72,6 +65,23 @@ def apart(one: GivenPoint, other: GivenPoint) -> bool:
     heights = (one.elevation, other.elevation)
     differ = None not in heights and abs((heights[0] or 0.0) - (heights[1] or 0.0)) > SAME_PLACE
     return differ or abs(one.north - other.north) > SAME_PLACE or abs(one.east - other.east) > SAME_PLACE
+
+
+def read_beside(name: str, folder: Path, place: Place, *, largest: int, absent: str) -> tuple[bytes, str]:
+    """The bytes of a list or book that the site file names at a place, and its path as shown.
+
+    largest: bytes it may have. absent: what to do where it is not there.
+
+    Raises InputError, at that place, for a file that is not there, may not be read, or lies outside the folder.
+    """
+    path = inside_folder(name, folder, place)
+    shown = plain(str(path), 200)
+    try:
+        return read_bytes(path, largest=largest, absent=absent), shown
+    except InputError as error:
+        raise InputError(
+            *(replace(each, place=place, message=f"{shown}: {each.message}") for each in error.findings)
+        ) from None
 
 
 def inside_folder(name: str, folder: Path, place: Place) -> Path:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from staking.errors import InputError
@@ -13,9 +13,9 @@ from staking.sitefile.declared import Declared, GivenPoint
 from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled, level_run
 from staking.sitefile.levels_declared import Levels
-from staking.sitefile.places import Places, plain
-from staking.sitefile.point_files import inside_folder
-from staking.sitefile.text import decode, read_bytes
+from staking.sitefile.places import Places
+from staking.sitefile.point_files import read_beside
+from staking.sitefile.text import decode
 
 LARGEST = 2_000_000  # bytes; a book of a thousand pages is smaller
 _ABSENT = "copy the level book into the folder of the site file, or correct the path"
@@ -60,13 +60,6 @@ def site_levels(declared: Declared, given: Mapping[str, GivenPoint], folder: Pat
 
 def site_book(asked: Levels, folder: Path, place: Place, *, rod: float) -> tuple[LevelBook, str]:
     """The book that a site file names, and its SHA-256. Raises InputError as `read_points` of the point lists."""
-    path = inside_folder(asked.book, folder, place)
-    shown = plain(str(path), 200)
-    try:
-        data = read_bytes(path, largest=LARGEST, absent=_ABSENT)
-    except InputError as error:
-        raise InputError(
-            *(replace(each, place=place, message=f"{shown}: {each.message}") for each in error.findings)
-        ) from None
+    data, shown = read_beside(asked.book, folder, place, largest=LARGEST, absent=_ABSENT)
     book = read_book(decode(data, shown), shown, unit=asked.unit, rod=rod)
     return book, hashlib.sha256(data).hexdigest()

@@ -5,30 +5,14 @@ from __future__ import annotations
 import math
 
 import pytest
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import OPEN_FIELD, PLACED_RECTANGLE, layout_of, sample
 
 from staking.layout.tape_plan import far_end, tape_plan
 from staking.survey.intersections import angle_between
 from staking.survey.lines import Line
 from staking.survey.points import distance
 
-AT_POINT = """
-[site]
-name = "no lot"
-unit = "m"
-[points]
-P = [100, 100]
-{more}
-[slab]
-width = 12
-depth = 8
-[placement]
-kind = "at_point"
-corner = 1
-at = "P"
-side = "front"
-bearing = 80
-"""
+AT_POINT = OPEN_FIELD.replace("P = [100, 100]\n", "P = [100, 100]\n{more}\n")
 
 
 def test_two_points_make_the_reference_where_no_line_is_declared() -> None:
