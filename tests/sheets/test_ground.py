@@ -11,6 +11,7 @@ from staking import check
 from staking.drawing.sections import section_drawing
 from staking.exports.ground_csv import COLUMNS, ground_csv
 from staking.exports.html import html
+from staking.exports.points_csv import points_csv
 from staking.layout.computed import Layout
 from staking.sheets.ground import ground_sheet
 from staking.sheets.page import Picture
@@ -57,6 +58,8 @@ def test_the_table_has_empty_cells_for_what_is_not_known() -> None:
     """The first corner of the sample in full; a corner outside the points without its ground."""
     rows = list(csv.reader(io.StringIO(ground_csv(sample("sloping_lot")).decode("utf-8"))))
     assert (rows[1][0], *rows[1][3:9]) == ("101", "corner", "100.2332", "102.3083", "2.0752", "100.6417", "-0.4085")
+    (corner,) = (row for row in csv.reader(io.StringIO(points_csv(sample("sloping_lot")).decode())) if row[0] == "101")
+    assert rows[1][:3] == corner[:3]  # name, north, east as in the list of points
     unknown = list(csv.reader(io.StringIO(ground_csv(_partly()).decode("utf-8"))))
     assert any(row[4] == "" for row in unknown[1:])
 
