@@ -1,0 +1,1 @@
+"""Measured things come back: what was set, held against what was computed."""
