@@ -43,9 +43,10 @@ def suspects(rows: Sequence[Reduced], misclosure: float, unit: float, within: fl
     found = []
     for sight in free:
         sign = 1 if sight.kind == "backsight" else -1
-        for instead, why in _readings(sight, unit):
+        for instead, swapped in meant(sight, unit):
             left = abs(sign * (instead - sight.reading) - misclosure)
             if left <= within:
+                why = f"with two neighbouring digits swapped, {swapped}, the book closes" if swapped else _SECOND
                 found.append(Suspect(sight, why, instead, left))
     second = [suspect for suspect in found if suspect.why == _SECOND]
     return tuple(second or found)
@@ -54,10 +55,13 @@ def suspects(rows: Sequence[Reduced], misclosure: float, unit: float, within: fl
 _SECOND = "the second reading closes the book"
 
 
-def _readings(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
-    """What may have been meant by a reading."""
+def meant(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
+    """What may have been meant by a reading [m], and its text with two digits swapped; "" for the second reading.
+
+    unit: of the written reading [m].
+    """
     if sight.second is not None:
-        yield sight.second, _SECOND
+        yield sight.second, ""
         return  # two readings alike: swapped digits twice over are no likely slip
     text = sight.written
     if not _DECIMAL.fullmatch(text):
@@ -68,7 +72,7 @@ def _readings(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
             signs = list(text)
             signs[one], signs[other] = signs[other], signs[one]
             swapped = "".join(signs)
-            yield float(swapped) * unit, f"with two neighbouring digits swapped, {swapped}, the book closes"
+            yield float(swapped) * unit - sight.corrected, swapped
 
 
 def open_rows(rows: Sequence[Reduced], misclosure: float, within: float) -> frozenset[int]:
