@@ -167,14 +167,14 @@ class RaiseOrLower:
 class Raising:
     """Two ways to set a form right: marks one by one, or all of them by one amount.
 
-    singly: how many marks have a `raise_by`. whole [m]: what all marks would be raised by, below 0 lowered. left: how
-    many would have to be moved after that. less: which of the two moves fewer marks; of equal numbers the whole form,
-    which is one figure.
+    singly: how many marks have a `raise_by`. whole [m]: what all marks would be raised by, below 0 lowered; but:
+    those that would need a figure [m] of their own then, by name. less: which of the two moves fewer marks; of equal
+    numbers the one with fewer figures.
     """
 
     singly: int = 0
     whole: float = 0.0
-    left: int = 0
+    but: tuple[tuple[str, float], ...] = ()
     less: Literal["nothing", "singly", "whole"] = "nothing"
 
 
@@ -183,10 +183,10 @@ class LevelsSet:
     """Heights of the form against design.
 
     mean [m]: of measured less design. tilt: of the plane through the differences, rise per metre east and north; None
-    where the marks lie on a line. high, low: names of the marks. range [m]: highest less lowest difference.
-    flatness: (over so far [m], so much [m], between these two marks), the worst of each distance asked for.
-    allowed: of each mark. flat: beside each flatness, how much is allowed and the answer. missing: marks without a
-    height. odd: the mark that does not belong with the others, "" where none.
+    where the marks lie on a line; the mark that is odd takes no part in it. high, low: names of the marks. range [m]:
+    highest less lowest difference. flatness: (over so far [m], so much [m], between these two marks), the worst of
+    each distance asked for. allowed: of each mark. flat: beside each flatness, how much is allowed and the answer.
+    missing: marks without a height. odd: the mark that does not belong with the others, "" where none.
     """
 
     marks: tuple[RaiseOrLower, ...]

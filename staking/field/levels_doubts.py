@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from statistics import fmean
+from statistics import fmean, pstdev
 from types import MappingProxyType
 
 from staking.field.compared import Allowed
@@ -54,7 +54,7 @@ def doubts(
         name, gap = read[odd].name, off[odd] - mean
         slips = _slips(sights.get(name), gap, most, float(layout.site.unit.metres))
         yield _odd(layout, name, gap, rest, slips)
-    if len(rest) >= 3 and abs(mean) > most >= max(abs(each - mean) for each in rest):
+    if len(rest) >= 3 and min(math.copysign(1, mean) * each for each in rest) > most >= pstdev(rest):
         yield _shifted(layout, mean, rest)
     if len(off) > MOST:
         words = f"there are {len(off)} marks, so each is held to its own height only"
@@ -74,11 +74,11 @@ def _shifted(layout: Layout, mean: float, rest: Sequence[float]) -> Finding:
     return Finding("levels-shifted", Severity.STRONG, words, remedy="\n".join([*_digit(layout, mean, rest), remedy]))
 
 
-def _odd(layout: Layout, name: str, gap: float, rest: Sequence[float], most: float, sight: Sight | None) -> Finding:
+def _odd(layout: Layout, name: str, gap: float, rest: Sequence[float], slips: Iterator[str]) -> Finding:
     way = "higher" if gap > 0 else "lower"
     words = f"{name} stands {layout.notation.both(abs(gap))} {way} than the other {len(rest)} marks, which agree"
-    slips = tuple(_slips(sight, gap, most, float(layout.site.unit.metres))) or tuple(_digit(layout, gap, rest))
-    remedy = "\n".join([*slips, f"read the rod on {name} again before the form is moved there"])
+    said = tuple(slips) or tuple(_digit(layout, gap, rest))
+    remedy = "\n".join([*said, f"read the rod on {name} again before the form is moved there"])
     return Finding("levels-odd", Severity.STRONG, words, remedy=remedy)
 
 
@@ -93,6 +93,5 @@ def _slips(sight: Sight | None, gap: float, most: float, unit: float) -> Iterato
 def _digit(layout: Layout, gap: float, rest: Sequence[float]) -> Iterator[str]:
     """That a gap is the size of one wrong digit, as far as marks that agree that well can tell."""
     unit = layout.site.unit
-    spread = math.sqrt(fmean([(each - fmean(rest)) ** 2 for each in rest]))
-    if digit := single_digit(gap, float(unit.metres), max(READ, spread)):
+    if digit := single_digit(gap, float(unit.metres), max(READ, pstdev(rest))):
         yield f"it is the size of one wrong digit ({digit} {unit.name})"

@@ -19,6 +19,8 @@ from staking.layout.grades import ON_CONCRETE
 from staking.layout.tolerances import FOOT, INCH
 from staking.survey.fewest_moves import fewest_moves, within_reach
 from staking.survey.levels import Sight
+from staking.survey.points import Vector, mean, vector
+from staking.survey.surface import LEVEL as LEVEL_PLANE
 from staking.survey.two_systems import Heights, fit_heights
 
 _BALLAST = "Ballast, Handbook of Construction Tolerances, as quoted in JLC; not read in the handbook itself"
@@ -53,13 +55,13 @@ def levels_set(
     off = [heights[grade.name] - grade.up for grade in read]
     fit = fit_heights([grade.at for grade in read], off, expected=(allowed.plus_minus or 2 * READ) / 2)
     flatness = tuple(_worst(read, off, over) for over, _ in level)
+    tilt, rests = _plane(read, off, fit)
     moves = _moves(read, off, allowed, level)
-    judged = zip(read, off, _rests(read, off, fit), moves, strict=True)
-    odd = "" if fit.odd is None else read[fit.odd].name
+    judged = zip(read, off, rests, moves, strict=True)
     return LevelsSet(
         tuple(_mark(*each, allowed) for each in judged),
         mean=fit.shift,
-        tilt=fit.tilt,
+        tilt=tilt,
         high=read[int(np.argmax(off))].name,
         low=read[int(np.argmin(off))].name,
         range=max(off) - min(off),
@@ -69,7 +71,7 @@ def levels_set(
         flat=tuple((much, _answer(pair[1], much)) for pair, (_, much) in zip(flatness, level, strict=True)),
         raising=_raising(read, off, moves, allowed, level),
         missing=tuple(grade.name for grade in marks if grade.name not in heights),
-        odd=odd,
+        odd="" if fit.odd is None else read[fit.odd].name,
     )
 
 
@@ -83,13 +85,17 @@ def _mark(grade: Grade, off: float, rest: float, move: float, allowed: Allowed) 
     return RaiseOrLower(grade.name, grade.what, grade.at, off, rest, move, allowed, _answer(off, allowed))
 
 
-def _rests(read: Sequence[Grade], off: Sequence[float], fit: Heights) -> list[float]:
-    """What is left of each difference from the plane through all of them; from their mean where there is none."""
-    if fit.tilt is None:
-        return list(fit.residuals)
-    east, north = (np.array([getattr(grade.at, way) for grade in read]) for way in ("east", "north"))
-    plane = fit.shift + (east - east.mean()) * fit.tilt.east + (north - north.mean()) * fit.tilt.north
-    return [float(each) for each in np.asarray(off) - plane]
+def _plane(read: Sequence[Grade], off: Sequence[float], fit: Heights) -> tuple[Vector | None, list[float]]:
+    """The tilt of the best plane through the differences, and what each is off it [m]; level where they lie on a line.
+
+    The mark that does not belong takes no part: one foot misread would tilt a whole form.
+    """
+    kept = [index for index in range(len(off)) if index != fit.odd]
+    places = [read[index].at for index in kept]
+    best = fit_heights(places, [off[index] for index in kept], expected=READ)
+    middle, tilt = mean(places), best.tilt or LEVEL_PLANE
+    plane = [best.shift + vector(middle, grade.at).dot(tilt) for grade in read]
+    return best.tilt, [each - there for each, there in zip(off, plane, strict=True)]
 
 
 def _worst(read: Sequence[Grade], off: Sequence[float], over: float) -> Pair:
@@ -137,8 +143,10 @@ def _raising(
     if singly == 0 or allowed.plus_minus is None:
         return Raising()
     whole = -_middle_of_most(off, allowed.plus_minus)
-    left = sum(move != 0 for move in _moves(read, [each + whole for each in off], allowed, level))
-    return Raising(singly, whole, left, "whole" if len(off) + left <= singly else "singly")
+    after = _moves(read, [each + whole for each in off], allowed, level)
+    but = tuple((grade.name, whole + move) for grade, move in zip(read, after, strict=True) if move != 0)
+    fewer = singly == len(off) and len(but) < singly
+    return Raising(singly, whole, but, "whole" if fewer else "singly")
 
 
 def _middle_of_most(off: Sequence[float], plus_minus: float) -> float:
