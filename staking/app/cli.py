@@ -403,7 +403,7 @@ def _levels_set(book: Path, site: Path, options: dict[str, Any]) -> None:
     for line in lines:
         click.echo(line)
     _print_findings(found.findings)
-    sys.exit(STOPPED if worst(found.findings) >= Severity.STRONG or found.levels.answer == "out" else 0)
+    sys.exit(STOPPED if worst(found.findings) >= Severity.STRONG or found.out else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

@@ -9,6 +9,7 @@ from typing import Any
 from staking.errors import InputError, TextError
 from staking.findings import Place
 from staking.notation import Notation
+from staking.sheets.level_book import allowed_words, places_of
 from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled, level_run
 from staking.sitefile.levels_declared import Levels
@@ -87,16 +88,8 @@ def _closing(run: Levelled) -> Iterator[str]:
     if run.misclosure is None:
         yield "misclosure: none, the run ends on no known point"
         return
-    if run.asked.allowed is not None:
-        why = "as asked"
-    elif run.asked.grade == "ordinary":
-        why = "ordinary, common practice, no source"
-    elif run.asked.grade:
-        why = f"{run.asked.grade}, FGCC 1984 from memory"
-    else:
-        why = "0.02 ft times the root of set-ups, own choice"
     yield f"misclosure on {run.closing}, known less computed: {write(run.misclosure)} {unit}"
-    yield f"allowed: {write(run.allowed)} {unit} ({why})"
+    yield f"allowed: {write(run.allowed)} {unit} ({allowed_words(run)})"
     if run.asked.adjust != "none":
         done = f"adjusted by {run.asked.adjust}" if run.closes else "not adjusted: it is more than allowed"
         yield f"heights are {done}"
@@ -142,9 +135,9 @@ _KINDS = ("backsight", "intermediate", "foresight")
 
 
 def writer(run: Levelled) -> Callable[[float], str]:
-    """How the terminal writes a length [m] of a book: decimals of its unit, three of them."""
-    notation = notation_of(run)
-    return lambda metres: notation.decimal(metres, 3)
+    """How the terminal writes a length [m] of a book: decimals of its unit, three, or as many as its readings have."""
+    notation, places = notation_of(run), places_of(run)
+    return lambda metres: notation.decimal(metres, places)
 
 
 def notation_of(run: Levelled) -> Notation:

@@ -16,21 +16,24 @@ from staking.field.levels_set import HEIGHT, LEVEL, ON_FORM, levels_set
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
 from staking.sheets.levels_set import HEAD, levels_set_rows, levels_set_sentences
-from staking.sitefile.level_book import LevelBook, column_words, filled_rows, read_book, row_cells
+from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled
 from staking.sitefile.places import mistake
 from staking.sitefile.rod_list import RodList, is_rod_list, read_rod_list
 from staking.survey.levels import Sight
 
-_OVER = re.compile(r"(.+?)\s+(?:over|in|within)\s+(.+)")
+_OVER = re.compile(r"(.+?)\s+over\s+(.+)")
 
 
 @dataclass(frozen=True)
 class Set:
-    """What was read and what it comes to. run: the level book; None where the file held elevations."""
+    """What was read and what it comes to. run: the level book; None where the file held elevations.
+
+    levels: None where a book names no mark of the form.
+    """
 
     layout: Layout
-    levels: LevelsSet
+    levels: LevelsSet | None
     run: Levelled | None
     strangers: tuple[str, ...]
 
@@ -38,7 +41,12 @@ class Set:
     def findings(self) -> tuple[Finding, ...]:
         """About the book, then about the form."""
         book = tuple(level_findings(self.run, self.layout.notation)) if self.run else ()
-        return (*book, *self.levels.findings)
+        return (*book, *(self.levels.findings if self.levels else ()))
+
+    @property
+    def out(self) -> bool:
+        """Whether something is out."""
+        return self.levels is not None and self.levels.answer == "out"
 
 
 def set_of(path: Path, layout: Layout, options: Mapping[str, Any]) -> Set:
@@ -54,7 +62,7 @@ def set_of(path: Path, layout: Layout, options: Mapping[str, Any]) -> Set:
     sights = {sight.point: sight for sight in run.book.sights if sight.kind != "backsight"} if run else {}
     allowed, level = _judged_by(layout, options)
     found = levels_set(layout, heights, allowed=allowed, level=level, sights=sights)
-    if found is None:
+    if found is None and run is None:
         known = suggestion(next(iter(heights), ""), marks)
         raise InputError(mistake("bad-row", "no name in it is a mark of the form", Place(str(path)), known))
     return Set(layout, found, run, tuple(name for name in heights if name not in marks and not _benchmark(name, run)))
@@ -96,13 +104,13 @@ def _above_zero(length: float, option: str) -> float:
 def _measured(path: Path, layout: Layout, options: Mapping[str, Any]) -> tuple[Levelled | None, Mapping[str, float]]:
     """The run where there is one, and heights by name [m]."""
     text, file = text_of(path)
-    unit = options["unit"] or ("" if _has_unit(text) else layout.site.unit.name)
+    unit, default = options["unit"] or "", layout.site.unit.name
     rod = length_of_option(options["rod"], None, "--rod") if options["rod"] else layout.site.declared.rod.length
     known = known_heights(layout)
     if not is_rod_list(text):
-        run = reduced_as_asked(read_book(text, file, unit=unit, rod=rod), known, options)
+        run = reduced_as_asked(read_book(text, file, unit=unit, rod=rod, default=default), known, options)
         return run, run.found
-    rows = read_rod_list(text, file, unit=unit, rod=rod)
+    rows = read_rod_list(text, file, unit=unit, rod=rod, default=default)
     if rows.what == "elevation":
         return None, {row.name: row.metres for row in rows.rows}
     run = reduced_as_asked(one_set_up(rows, known), known, options)
@@ -113,14 +121,6 @@ def known_heights(layout: Layout) -> dict[str, float]:
     """Elevations of given points and of what the level books of the site came to [m]."""
     known = {name: up for run in layout.site.levelled for name, up in run.found.items()}
     return known | {name: point.at.up for name, point in layout.points.items() if point.at.up is not None}
-
-
-def _has_unit(text: str) -> bool:
-    rows = filled_rows(text.split("\n"))
-    try:
-        return bool(rows) and any(column_words(cell)[1] for cell in row_cells(rows[0][1], ","))
-    except ValueError:
-        return False
 
 
 def one_set_up(rows: RodList, known: Mapping[str, float]) -> LevelBook:
@@ -152,6 +152,9 @@ def set_lines(found: Set) -> Iterator[str]:
         yield from level_lines(found.run)
         yield ""
     layout = found.layout
+    if found.levels is None:
+        yield "no name in it is a mark of the form"
+        return
     yield f"top of the form against design, measured less design, in {layout.site.unit.name}"
     yield from aligned([HEAD, *levels_set_rows(layout, found.levels)], left={0, 1, 5})
     yield from levels_set_sentences(layout, found.levels)

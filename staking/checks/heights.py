@@ -9,7 +9,7 @@ from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.layout.surfaces import part_slope
-from staking.survey.surface import rod_reading, same_height
+from staking.survey.surface import same_height
 
 ALIKE = 0.0016  # metres (0.005 ft): heights that print alike to a hundredth of a foot
 
@@ -122,7 +122,7 @@ def _rod(layout: Layout) -> Iterator[Finding]:
     for index, setup in enumerate(layout.setups):
         if setup.sight is None:
             continue
-        readings = [(rod_reading(setup.sight, grade.up), grade.name) for grade in layout.grades]
+        readings = [(setup.reads(grade.at) or 0.0, grade.name) for grade in layout.grades]
         (least, high), (most, low) = min(readings), max(readings)
         place = layout.site.place("level_setups", index)
         if most > rod:

@@ -11,8 +11,9 @@ from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.excavation import excavation_of
 from staking.layout.frames import Frame, frame_about
-from staking.layout.grades import grades_of, raised, setups_of
+from staking.layout.grades import grades_of, raised
 from staking.layout.ground import corners_of, earth_of, triangles_under
+from staking.layout.level_setups import setups_of, tops_of
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
@@ -73,6 +74,7 @@ def solve(site: Site) -> Layout:
         design=design,
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
+        stake_tops=tops_of(site, stakes, trouble),
         takeoff=takeoff_of(site, slab, points, design, trouble),
         earth=earth_of(site, triangles, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,

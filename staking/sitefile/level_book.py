@@ -57,12 +57,12 @@ class LevelBook:
         return Place(self.file, line, source=marked_line(self.lines[line - 1]))
 
 
-def read_book(text: str, file: str, *, unit: str, rod: float) -> LevelBook:
-    """The book that a text holds. unit: of bare numbers where the header does not say. rod: its length [m].
+def read_book(text: str, file: str, *, unit: str, rod: float, default: str = "") -> LevelBook:
+    """The book that a text holds. unit: of bare numbers, as asked; default: where nothing says. rod: its length [m].
 
     Raises InputError with every reading that is lost or cannot be, by its line.
     """
-    reading = _Reading(file, text.split("\n"), unit, rod)
+    reading = _Reading(file, text.split("\n"), unit, rod, default)
     reading.read()
     if not reading.findings:
         for number, words in out_of_order(reading.sights):
@@ -86,6 +86,7 @@ class _Reading:
     lines: list[str]
     unit: str
     rod: float
+    default: str
     columns: dict[str, int] = field(default_factory=dict)
     sights: list[Sight] = field(default_factory=list)
     known: dict[str, float] = field(default_factory=dict)
@@ -133,7 +134,7 @@ class _Reading:
 
     def _settle_unit(self, units: set[str], place: Place) -> None:
         """The header's unit, else the one that was asked for; two that differ are refused, and so is none."""
-        units |= {self.unit} - {""}
+        units = (units | {self.unit}) - {""} or {self.default} - {""}
         if len(units) == 1:
             (self.unit,) = units
             return

@@ -28,6 +28,7 @@ from staking.sitefile.site_levels import site_levels
 from staking.sitefile.starter import NAME
 from staking.sitefile.syntax import Parsed, parse
 from staking.sitefile.text import decode, read_bytes
+from staking.sitefile.tops_files import with_tops
 from staking.units import SITE_UNITS, UNITS
 
 MOST = 200  # findings of one file; what comes after is the fault of the first ones
@@ -62,9 +63,11 @@ def read_site(path: str | Path) -> Site:
     findings = [*wrong, *lists.findings, *ground.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
+    tops = with_tops(declared, Path(path).parent, places)
+    declared = tops.declared
     levels = site_levels(declared, given, Path(path).parent, places)
     taken = {other.path: other.fingerprint for other in (parcel, drawing) if other}
-    read = lists.fingerprints | ground.fingerprints | dict(levels.fingerprints) | taken
+    read = lists.fingerprints | ground.fingerprints | dict(levels.fingerprints) | taken | tops.fingerprints
     return Site(
         declared,
         given=MappingProxyType(dict(levels.given)),

@@ -76,8 +76,8 @@ def _header(line: str) -> list[str]:
         return []
 
 
-def read_rod_list(text: str, file: str, *, unit: str, rod: float) -> RodList:
-    """The list that a text holds. unit: of bare numbers where the header does not say. rod: its length [m].
+def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: str = "") -> RodList:
+    """The list that a text holds. rod: its length [m]. unit: of bare numbers, as asked; default: where nothing says.
 
     Raises InputError with every row that cannot be used.
     """
@@ -86,7 +86,7 @@ def read_rod_list(text: str, file: str, *, unit: str, rod: float) -> RodList:
     if not 1 < len(rows) <= MOST_ROWS:
         words = f"the list holds more than {MOST_ROWS} rows" if rows[1:] else "the list holds no rows"
         raise InputError(mistake("bad-columns", words, Place(file), FORM))
-    columns, what, read_in = _columns(rows[0], file, unit)
+    columns, what, read_in = _columns(rows[0], file, unit, default)
     found, wrong = [], []
     for line, row in rows[1:]:
         try:
@@ -101,7 +101,7 @@ def read_rod_list(text: str, file: str, *, unit: str, rod: float) -> RodList:
     return RodList(file, what, tuple(found), read_in, lines)
 
 
-def _columns(header: tuple[int, str], file: str, unit: str) -> tuple[Mapping[str, int], What, Unit]:
+def _columns(header: tuple[int, str], file: str, unit: str, default: str) -> tuple[Mapping[str, int], What, Unit]:
     """Which column is which, what the list holds, and its unit. Raises InputError where the header does not tell."""
     place = Place(file, header[0], source=marked_line(header[1]))
     columns: dict[str, int] = {}
@@ -110,6 +110,7 @@ def _columns(header: tuple[int, str], file: str, unit: str) -> tuple[Mapping[str
         word, own = column_words(cell)
         units |= {own} - {""}
         columns.setdefault(_WORDS.get(word, ""), at)
+    units = units or {default} - {""}
     what: What | None = "reading" if "reading" in columns else "elevation" if "elevation" in columns else None
     wrong: list[Finding] = []
     if "name" not in columns or what is None or {"reading", "elevation"} <= set(columns):

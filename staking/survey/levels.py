@@ -122,6 +122,15 @@ def reduced(start: float, sights: Sequence[Sight]) -> tuple[Reduced, ...]:
     return tuple(found)
 
 
+def by_rise_and_fall(rows: Sequence[Reduced]) -> tuple[float, ...]:
+    """Every height again, from the first one by rises and falls alone [m]. Source: as `reduced`."""
+    heights: list[float] = []
+    for row in rows:
+        before = heights[-1] if heights else row.height
+        heights.append(before + (row.rise or 0.0))
+    return tuple(heights)
+
+
 def arithmetic(rows: Sequence[Reduced]) -> Arithmetic:
     """The sums up to the last foresight. Raises ValueError where there is none. Source: as `reduced`."""
     end = last_foresight(rows)

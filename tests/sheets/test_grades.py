@@ -87,7 +87,7 @@ def test_footings_have_their_two_heights() -> None:
 
 def test_above_the_line_of_sight_the_rod_is_turned() -> None:
     """2.18 ft above it the rod reads 2.18 upside down."""
-    assert on_the_rod(_rod("tenths"), 376.57 * FOOT, 378.75 * FOOT).endswith("upside down reads 2.18 ft")
+    assert on_the_rod(_rod("tenths"), (376.57 - 378.75) * FOOT).endswith("upside down reads 2.18 ft")
 
 
 def test_a_sample_has_its_fall_and_its_high_corner() -> None:
