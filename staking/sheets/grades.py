@@ -85,11 +85,11 @@ def _floor(layout: Layout) -> Iterator[Block]:
     high, low = max(corners, key=lambda g: round(g.up, 6)), min(corners, key=lambda g: round(g.up, 6))
     floor = layout.design.floor
     words = "The floor is level" if floor.steepness == 0 else f"The floor falls {layout.notation.fall(floor.steepness)}"
-    yield Paragraph(
-        f"{words}. Highest corner: {high.name}, {_height(layout, high.up)}. Lowest: {low.name}, "
-        f"{_height(layout, low.up)}. Heights are of the finished concrete, in {layout.notation.unit_words}.",
-        strong=True,
-    )
+    ends = f"Highest corner: {high.name}, {_height(layout, high.up)}. Lowest: {low.name}, {_height(layout, low.up)}"
+    if _height(layout, high.up) == _height(layout, low.up):
+        ends = f"All corners: {_height(layout, high.up)}"
+    unit = layout.notation.unit_words
+    yield Paragraph(f"{words}. {ends}. Heights are of the finished concrete, in {unit}.", strong=True)
     yield Paragraph(
         "An offset stake or nail has the height of the string over it: from one end of a side to the other "
         "it lies on the "

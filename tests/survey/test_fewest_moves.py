@@ -1,4 +1,4 @@
-"""The marks that are moved are as few as can be, and afterwards everything is within; other programs are the oracles."""
+"""As few marks are moved as can be, and afterwards everything is within; other programs are the oracles."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def test_no_set_of_fewer_moves_does(off: list[float], step: float) -> None:
 @given(EIGHTHS, st.sampled_from([0.125, 0.25, 0.5]))
 @settings(max_examples=40, deadline=None)
 def test_the_number_is_that_of_a_mixed_integer_program(off: list[float], step: float) -> None:
-    """scipy's milp moves as many marks, all kinds of neighbours allowed for."""
+    """A mixed integer program of scipy moves as many marks, all kinds of neighbours allowed for."""
     count, steps = len(off), _row(len(off), step)
     pairs = [(i, i + 1) for i in range(count - 1)]
     same = np.hstack([np.eye(count), 2 * np.eye(count)])  # |height - off| <= 2 where moved
