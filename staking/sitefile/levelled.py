@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from staking.errors import InputError
@@ -41,6 +41,12 @@ class Levelled:
         """The height of every point of the book [m]: the known one, else where it was reached first."""
         first = {row.sight.point: up for row, up in zip(reversed(self.rows), reversed(self.heights), strict=True)}
         return MappingProxyType(first | {name: up for name, up in self.known.items() if name in first})
+
+    def lifted(self, by: float) -> Levelled:
+        """The same run in a system whose elevations are so much larger [m]."""
+        rows = tuple(replace(r, height=r.height + by, line_of_sight=r.line_of_sight + by) for r in self.rows)
+        known = MappingProxyType({name: up + by for name, up in self.known.items()})
+        return replace(self, known=known, rows=rows, heights=tuple(up + by for up in self.heights))
 
 
 def level_run(book: LevelBook, known: Mapping[str, float], asked: Levels) -> Levelled:

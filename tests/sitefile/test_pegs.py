@@ -31,7 +31,7 @@ def test_the_published_test() -> None:
 def test_corrected_readings_give_the_published_true_difference() -> None:
     """From the second place, with sights of 10 and 110 m, the pegs differ by what the middle found: 0.085 m."""
     rows = _run().rows
-    assert rows[-1].height - rows[0].height == pytest.approx(CASE["middle"][0] - CASE["middle"][1], abs=1e-9)
+    assert rows[-1].height - rows[0].height == pytest.approx(CASE["true_difference"], abs=1e-9)
     taken_off = [row.sight.corrected for row in rows]
     assert taken_off == pytest.approx([CASE["correction_a"], 0.0075, CASE["correction_b"]], abs=1e-9)
 
@@ -40,7 +40,7 @@ def test_without_the_test_nothing_is_corrected() -> None:
     """The apparent difference stays."""
     read = read_book(BOOK, "b.csv", unit="", rod=4.0)
     rows = level_run(read, {"A": 100.0}, Levels(book="b.csv")).rows
-    assert rows[-1].height - rows[0].height == pytest.approx(0.070)
+    assert rows[-1].height - rows[0].height == pytest.approx(CASE["apparent_difference"])
 
 
 def test_equal_sights_need_no_correction() -> None:
