@@ -42,6 +42,8 @@ staking fit my_job measured.csv
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
 staking levels book.csv       reduce a level book, and say how it closes
+staking levels forms.csv --site my_job
+                              is the form at its heights, and what is to be raised?
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?

@@ -51,12 +51,10 @@ class Tops:
 
 
 def with_tops(declared: Declared, folder: Path, places: Places) -> Tops:
-    """A site file with what its lists of tops hold. Raises InputError with the mistakes of all lists."""
+    """A site file with what its lists of tops hold, and the mistakes of all lists."""
     tops = Tops(declared, folder, places)
     setups = tuple(_set_up(tops, index, setup) for index, setup in enumerate(declared.level_setups))
     known = _stake_tops(tops, declared.stake_tops)
-    if tops.findings:
-        raise InputError(*tops.findings)
     tops.declared = declared.model_copy(update={"level_setups": setups, "stake_tops": known})
     return tops
 
