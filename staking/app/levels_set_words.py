@@ -58,12 +58,12 @@ def set_of(path: Path, layout: Layout, options: Mapping[str, Any]) -> Set:
     if not marks:
         words = "the site has no height to hold the readings against"
         raise InputError(mistake("bad-value", words, Place(layout.site.file), "add [floor] to the site file"))
-    run, heights = _measured(path, layout, options)
+    run, heights, is_book = _measured(path, layout, options)
     sights = {sight.point: sight for sight in run.book.sights if sight.kind != "backsight"} if run else {}
     allowed, level = _judged_by(layout, options)
     found = levels_set(layout, heights, allowed=allowed, level=level, sights=sights)
-    if found is None and run is None:
-        known = suggestion(next(iter(heights), ""), marks)
+    if found is None and not is_book:
+        known = suggestion(next((name for name in heights if not _benchmark(name, run)), ""), marks)
         raise InputError(mistake("bad-row", "no name in it is a mark of the form", Place(str(path)), known))
     return Set(layout, found, run, tuple(name for name in heights if name not in marks and not _benchmark(name, run)))
 
@@ -101,20 +101,22 @@ def _above_zero(length: float, option: str) -> float:
     return length
 
 
-def _measured(path: Path, layout: Layout, options: Mapping[str, Any]) -> tuple[Levelled | None, Mapping[str, float]]:
-    """The run where there is one, and heights by name [m]."""
+def _measured(
+    path: Path, layout: Layout, options: Mapping[str, Any]
+) -> tuple[Levelled | None, Mapping[str, float], bool]:
+    """The run where there is one, heights by name [m], and whether the file is a level book."""
     text, file = text_of(path)
     unit, default = options["unit"] or "", layout.site.unit.name
     rod = length_of_option(options["rod"], None, "--rod") if options["rod"] else layout.site.declared.rod.length
     known = known_heights(layout)
     if not is_rod_list(text):
         run = reduced_as_asked(read_book(text, file, unit=unit, rod=rod, default=default), known, options)
-        return run, run.found
+        return run, run.found, True
     rows = read_rod_list(text, file, unit=unit, rod=rod, default=default)
     if rows.what == "elevation":
-        return None, {row.name: row.metres for row in rows.rows}
+        return None, {row.name: row.metres for row in rows.rows}, False
     run = reduced_as_asked(one_set_up(rows, known), known, options)
-    return run, run.found
+    return run, run.found, False
 
 
 def known_heights(layout: Layout) -> dict[str, float]:
@@ -148,15 +150,22 @@ def one_set_up(rows: RodList, known: Mapping[str, float]) -> LevelBook:
 
 def set_lines(found: Set) -> Iterator[str]:
     """The reduced book, then the form against design."""
+    layout = found.layout
     if found.run is not None:
         yield from level_lines(found.run)
         yield ""
-    layout = found.layout
     if found.levels is None:
         yield "no name in it is a mark of the form"
-        return
-    yield f"top of the form against design, measured less design, in {layout.site.unit.name}"
-    yield from aligned([HEAD, *levels_set_rows(layout, found.levels)], left={0, 1, 5})
-    yield from levels_set_sentences(layout, found.levels)
+    else:
+        yield f"top of the form against design, measured less design, in {layout.site.unit.name}"
+        yield from aligned([HEAD, *levels_set_rows(layout, found.levels)], left={0, 1, 5})
+        yield from levels_set_sentences(layout, found.levels)
     if found.strangers:
-        yield f"no marks of the form, so not held against design: {', '.join(found.strangers)}"
+        named = ", ".join(_stranger(name, layout) for name in found.strangers)
+        yield f"no marks of the form, so not held against design: {named}"
+
+
+def _stranger(name: str, layout: Layout) -> str:
+    """A name, and the mark that may have been meant."""
+    meant = suggestion(name, [grade.name for grade in layout.grades if grade.kind in ON_FORM])
+    return f"{name} ({meant})" if meant.startswith("did you mean") else name

@@ -75,6 +75,12 @@ def test_a_book_with_turning_points(tmp_path: Path) -> None:
     assert "no marks of the form, so not held against design: KERB\n" in done.stdout
 
 
+def test_a_name_that_is_written_otherwise(tmp_path: Path) -> None:
+    """It is not judged, and the mark that may be meant is named."""
+    done = _run("name,elevation\n101,214.6\n0402,214.6\n", tmp_path)
+    assert 'not held against design: 0402 (did you mean "402"?)' in done.stdout
+
+
 def test_elevations_as_a_list(tmp_path: Path) -> None:
     """Heights that some other instrument found need no reduction."""
     done = _run("point;elevation\n101;214.61\n102;214.59\n", tmp_path)
@@ -104,6 +110,7 @@ def test_a_book_without_marks_is_reduced_all_the_same() -> None:
         ("name,reading\nTP2,3.41\n", (), "one reading alone"),
         ("name,reading\n", (), "holds no rows"),
         ("name,elevation\nK9,214\n", (), "no name in it is a mark of the form"),
+        ("name,reading\nTP2,3.41\n0101,3.7\nTP2,3.41\n", (), 'did you mean "101"?'),
         ("name,reading (m)\nTP2,3.41\n101,-1\n102,9\n103\n", (), "beyond the rod"),
         (_readings(), ("--within", "0"), "--within must be more than 0"),
         (_readings(), ("--level-within", "1 in"), "is no pair of lengths"),
