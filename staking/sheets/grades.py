@@ -113,7 +113,7 @@ def _footings(layout: Layout) -> Iterator[str]:
 
 def _setup(layout: Layout, index: int, setup: SetUp) -> Iterator[Block]:
     yield Heading(f"Set-up {index}: benchmark {setup.benchmark}, height {_height(layout, setup.height)}")
-    yield from _straightened(layout, setup)
+    yield from _straightened(layout, layout.site.declared.level_setups[index - 1].at)
     if setup.backsight is None or setup.sight is None:
         yield Paragraph(
             "Read the rod on the benchmark and write it down. The reading for a point is that one, plus or "
@@ -134,18 +134,20 @@ def _setup(layout: Layout, index: int, setup: SetUp) -> Iterator[Block]:
     yield Table(titles, rows, (0.8, 2.6, 1.0, 1.7, 1.1), frozenset({2}), frozenset({4}))
 
 
-def _straightened(layout: Layout, setup: SetUp) -> Iterator[Block]:
-    """What is said of a level whose line of sight is known not to be level."""
+def _straightened(layout: Layout, at: str) -> Iterator[Block]:
+    """What is said of a level whose line of sight is known not to be level. at: the point it stands at."""
     pegs = layout.site.declared.rod.pegs
     if pegs is None:
         return
     per = 100 * float(layout.site.unit.metres)
     slope = f"{'rises' if pegs > 0 else 'falls'} {layout.notation.decimal(abs(pegs) * per)} in 100"
     told = f"The line of sight of this level {slope} by the two-peg test"
-    if setup.at is None:
+    if not at:
         yield Paragraph(f"{told}; nothing is corrected for it, since the set-up does not say where the level stands.")
     else:
-        yield Paragraph(f"{told}; readings below are what it reads from where it stands, sights as long as they are.")
+        yield Paragraph(
+            f"{told}. It stands at {at}; the readings below allow for the distance of each point from there."
+        )
 
 
 def _tops(layout: Layout, tops: Mapping[str, float], where: str) -> Iterator[Block]:
