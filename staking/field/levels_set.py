@@ -31,6 +31,7 @@ LEVEL: tuple[tuple[float, Allowed], ...] = (
 )
 ON_FORM = (*ON_CONCRETE, "recess")  # kinds of grades; the string over a stake is none
 _NOISE = 1e-7  # metres
+_ALIKE = 7  # decimals of a metre to which differences are one; of marks that are alike the first is named
 
 Pair = tuple[float, float, str, str]
 
@@ -62,8 +63,8 @@ def levels_set(
         tuple(_mark(*each, allowed) for each in judged),
         mean=fit.shift,
         tilt=tilt,
-        high=read[int(np.argmax(off))].name,
-        low=read[int(np.argmin(off))].name,
+        high=read[int(np.argmax(np.round(off, _ALIKE)))].name,
+        low=read[int(np.argmin(np.round(off, _ALIKE)))].name,
         range=max(off) - min(off),
         flatness=flatness,
         findings=tuple(doubts(layout, read, off, fit.odd, allowed=allowed, sights=sights or {})),
@@ -102,7 +103,7 @@ def _worst(read: Sequence[Grade], off: Sequence[float], over: float) -> Pair:
     """The two marks no farther apart than so much [m] that differ most; one mark twice where there are no two."""
     far = _apart(read)
     gaps = np.where(far <= over + _NOISE, np.subtract.outer(np.asarray(off), np.asarray(off)), -1.0)
-    high, low = np.unravel_index(int(np.argmax(gaps)), gaps.shape)
+    high, low = np.unravel_index(int(np.argmax(np.round(gaps, _ALIKE))), gaps.shape)
     return over, float(gaps[high, low]), read[int(high)].name, read[int(low)].name
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 _NOISE = 1e-7  # metres; a mark that is off by exactly what is allowed is not moved
-_CLOSE = 100  # grades of how near a left mark is to design; they choose between equal numbers of marks
+_CLOSE = 97  # grades of how near a left mark is to design; they choose between equal numbers of marks
 
 
 def within_reach(steps: ArrayLike) -> NDArray[np.float64]:
@@ -44,7 +44,7 @@ def fewest_moves(differences: Sequence[float], plus_minus: float, reach: ArrayLi
     off, far = np.asarray(differences, float), np.asarray(reach, float)
     near = [int(i) for i in np.flatnonzero(np.abs(off) <= plus_minus + _NOISE)]
     before = [[j for j, other in enumerate(near) if off[other] - off[one] > far[one, other] + _NOISE] for one in near]
-    weights = [_CLOSE * len(off) + round(_CLOSE / 2 * (1 - abs(off[one]) / (plus_minus + _NOISE))) for one in near]
+    weights = [_CLOSE * len(off) + round(_CLOSE * (1 - abs(off[one]) / (plus_minus + _NOISE))) for one in near]
     left = sorted(near[i] for i in heaviest_apart(before, weights))
     return tuple(0.0 if i in left else _set_to(i, off, far, left, plus_minus) - float(off[i]) for i in range(len(off)))
 

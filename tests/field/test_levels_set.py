@@ -7,7 +7,7 @@ import pytest
 import scipy.linalg
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making import PLACED_RECTANGLE, layout_of
+from making import PLACED_RECTANGLE, RandomSite, Turn, layout_of, turns
 
 from staking import Layout
 from staking.field.compared import Allowed, LevelsSet
@@ -105,6 +105,28 @@ def test_after_raising_the_whole_form_everything_is_within(sixteenths: list[int]
         own = dict(found.raising.but)
         now = [mark.up + own.get(mark.name, found.raising.whole) for mark in found.marks]
         assert max(map(abs, now)) <= (HEIGHT.plus_minus or 0) + 1e-6
+
+
+@given(turns, OFF)
+@settings(max_examples=15, deadline=None)
+def test_turning_the_site_turns_the_tilt_and_nothing_else(turn: Turn, sixteenths: list[int]) -> None:
+    """Wherever north lies: the same differences, the same work, and the plane as steep."""
+    site = RandomSite(((0, 0), (40, 0), (40, 60), (0, 60)), 14, 12, 9, 7)
+    found, turned = (_off(layout_of(site.text(way) + MARKS + FLOOR), sixteenths) for way in (Turn(), turn))
+    assert [mark.raise_by for mark in found.marks] == pytest.approx([mark.raise_by for mark in turned.marks], abs=1e-6)
+    assert (found.high, found.low, found.odd) == (turned.high, turned.low, turned.odd)
+    assert found.tilt is not None
+    assert turned.tilt is not None
+    assert found.tilt.length == pytest.approx(turned.tilt.length, abs=1e-9)
+
+
+def _off(layout: Layout, sixteenths: list[int]) -> LevelsSet:
+    """The form of any layout off by so many sixteenths, as far as there are marks."""
+    marks = [grade for grade in layout.grades if grade.kind in ("corner", "mark")]
+    heights = {grade.name: grade.up + n * INCH / 16 for grade, n in zip(marks, sixteenths, strict=False)}
+    found = levels_set(layout, heights)
+    assert found is not None
+    return found
 
 
 def test_one_low_mark_is_raised_alone() -> None:
