@@ -107,12 +107,12 @@ def _corrected(run: Levelled) -> str:
 def _cells(run: Levelled, row: Reduced) -> tuple[str, ...]:
     sight = row.sight
     kinds = ("backsight", "intermediate", "foresight")
-    return sight.point, *(_write(run, sight.reading) if sight.kind == kind else "" for kind in kinds)
+    return sight.point, str(sight.line), *(_write(run, sight.reading) if sight.kind == kind else "" for kind in kinds)
 
 
 def _by_instrument(run: Levelled) -> Table:
     corrected, adjusted = run.asked.pegs is not None, run.asked.adjust != "none" and run.closes
-    head = ("point", "back", "inter", "fore", "line of sight", "height")
+    head = ("point", "line", "back", "inter", "fore", "line of sight", "height")
     more = (*(("as read",) if corrected else ()), *(("adjusted",) if adjusted else ()))
     rows = []
     for row, final in zip(run.rows, run.heights, strict=True):
@@ -120,7 +120,7 @@ def _by_instrument(run: Levelled) -> Table:
         read = (row.sight.written,) if corrected else ()
         end = (_write(run, final),) if adjusted else ()
         rows.append((*_cells(run, row), line, _write(run, row.height), *read, *end))
-    widths = (1.2, 1.0, 1.0, 1.0, 1.3, 1.2, *(1.1 for _ in more))
+    widths = (1.1, 0.5, 0.9, 0.9, 0.9, 1.2, 1.1, *(1.1 for _ in more))
     return Table((*head, *more), tuple(rows), widths, frozenset(range(1, len(widths))))
 
 
@@ -130,8 +130,8 @@ def _by_rises(run: Levelled) -> Table:
         rise = "" if row.rise is None or row.rise < 0 else _write(run, row.rise)
         fall = "" if row.rise is None or row.rise >= 0 else _write(run, -row.rise)
         rows.append((*_cells(run, row), rise, fall, _write(run, height)))
-    head = ("point", "back", "inter", "fore", "rise", "fall", "height")
-    return Table(head, tuple(rows), (1.2, 1, 1, 1, 1, 1, 1.2), frozenset(range(1, 7)))
+    head = ("point", "line", "back", "inter", "fore", "rise", "fall", "height")
+    return Table(head, tuple(rows), (1.1, 0.5, 0.9, 0.9, 0.9, 1, 1, 1.1), frozenset(range(1, 8)))
 
 
 def _sums(run: Levelled) -> Iterator[Block]:

@@ -50,12 +50,12 @@ def _tables(sheet: Sheet) -> list[Table]:
 def test_a_published_page_is_printed_to_its_last_digit() -> None:
     """Lines of sight, heights and adjusted heights are those of the worked sheet."""
     by_line, by_rises, _ = _tables(_sheet("allowed = 0.05"))
-    assert [row[4] for row in by_line.rows if row[4]] == [f"{up:.3f}" for up in CASE["sights"]]
-    heights = {row[0]: row[5] for row in by_line.rows if not row[1]}
-    final = {row[0]: row[6] for row in by_line.rows if not row[1]}
+    assert [row[5] for row in by_line.rows if row[5]] == [f"{up:.3f}" for up in CASE["sights"]]
+    heights = {row[0]: row[6] for row in by_line.rows if not row[2]}
+    final = {row[0]: row[7] for row in by_line.rows if not row[2]}
     assert heights == {name: f"{up:.3f}" for name, up in CASE["reduced"].items()}
     assert final == {name: f"{up:.3f}" for name, up in CASE["final"].items()}
-    assert {row[0]: row[6] for row in by_rises.rows if not row[1]} == heights
+    assert {row[0]: row[7] for row in by_rises.rows if not row[2]} == heights
 
 
 def test_the_published_sums_and_misclosure_are_printed() -> None:
@@ -99,7 +99,7 @@ def test_the_sample_shows_what_was_read_and_what_was_taken_off() -> None:
     sheet = level_book_sheet(layout, check(layout), ("some-stop",))
     table = _tables(sheet)[0]
     assert table.head[-2:] == ("as read", "adjusted")
-    assert table.rows[0] == ("BM1", "5.806", "", "", "218.206", "212.400", "5.82", "212.400")
+    assert table.rows[0] == ("BM1", "2", "5.806", "", "", "218.206", "212.400", "5.82", "212.400")
     assert "the line of sight rises 0.020 in 100, by the two-peg test" in _all(sheet)
     assert "some-stop" in sheet.warning
 
@@ -115,7 +115,7 @@ def test_readings_of_a_finer_level_keep_their_digits() -> None:
     book = "point,backsight (m),foresight\nA,1.23456,\nA,,1.2345\n"
     layout = layout_of(SITE + '[[levels]]\nbook = "levels.csv"\n', book)
     assert places_of(layout.site.levelled[0]) == 5
-    assert _tables(level_book_sheet(layout, ()))[0].rows[0][1] == "1.23456"
+    assert _tables(level_book_sheet(layout, ()))[0].rows[0][2] == "1.23456"
 
 
 def test_without_a_book_it_says_what_to_add() -> None:
