@@ -126,7 +126,9 @@ def _past(form: Form, side: int, ends: Ends) -> tuple[float, float]:
     more = [ends.thickness * math.tan(abs(way) / 2) for way in ways]
     square = [abs(abs(way) - math.pi / 2) < SQUARE for way in ways]
     if ends.panels:
-        before, after = (-(ends.inside or thick) if way < -SQUARE else 0.0 for way, thick in zip(ways, more, strict=True))
+        before, after = (
+            -(ends.inside or thick) if way < -SQUARE else 0.0 for way, thick in zip(ways, more, strict=True)
+        )
         return before, after if ends.inside else 0.0
     before = -more[0] if ways[0] < 0 else 0.0 if square[0] else more[0]
     return before, (more[1] if ways[1] > 0 else 0.0)

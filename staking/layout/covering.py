@@ -15,6 +15,25 @@ def strips(across: float, width: float, lap: float) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class Panels:
+    """What joints part a slab into. counts: along the front and away from it; size [m]: of one, alike."""
+
+    counts: tuple[int, int]
+    size: tuple[float, float]
+
+    @property
+    def ratio(self) -> float:
+        """Long side over short side."""
+        return max(self.size) / min(self.size)
+
+
+def panels(extent: tuple[float, float], apart: float) -> Panels:
+    """The fewest equal panels whose sides are no longer than that [m]."""
+    along, away = (spaces(each, apart) for each in extent)
+    return Panels((along, away), (extent[0] / along, extent[1] / away))
+
+
+@dataclass(frozen=True, slots=True)
 class Rolls:
     """How many rolls, and how many laps where one ends within a strip."""
 

@@ -75,7 +75,9 @@ def _edges(form: Form) -> Iterator[tuple[str, str, float, Line]]:
     """Label, part, distance from the beginning of the side, and a straight line just inside the edge."""
     for index, piece in enumerate(form.pieces):
         start = 0.0
-        for chord in [piece] if isinstance(piece, Line) else [Line(*ends) for ends in pairwise(flattened([piece], CHORD))]:
+        for chord in (
+            [piece] if isinstance(piece, Line) else [Line(*ends) for ends in pairwise(flattened([piece], CHORD))]
+        ):
             yield form.outline.side_label(index), "", start, _inside(chord, form.outline.counter_clockwise)
             start += chord.length
     for name, corners in form.parts:

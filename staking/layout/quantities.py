@@ -23,7 +23,8 @@ SQUARE = 1e-4  # metres; how far a shape may leave the rectangle around it and b
 
 @dataclass(frozen=True, slots=True)
 class Solid:
-    """A piece of the concrete. thickness [m]: the mean one. plan: its area as rectangles; none where it has arcs or slants.
+    """A piece of the concrete. thickness [m]: the mean one. plan: its area as rectangles; none where it has
+    arcs or slanting edges.
 
     volume [m3]: area by mean thickness.
     """

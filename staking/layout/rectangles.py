@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 
 SQUARE = 1e-4  # metres; how far a corner may lie off the lines of its neighbours
@@ -32,7 +31,7 @@ def rectangles(shape: shapely.Polygon) -> tuple[Rectangle, ...]:
     The outline is cut across or along, whichever gives fewer pieces.
     """
     turned = _turned(shape)
-    rings = [_ring(turned.exterior.coords), *(_ring(hole.coords) for hole in turned.interiors)]
+    rings = [_ring(turned.exterior), *map(_ring, turned.interiors)]
     if not all(_square(ring) for ring in rings):
         return ()
     outer, *holes = rings
@@ -47,14 +46,11 @@ def _turned(shape: shapely.Polygon) -> shapely.Polygon:
     size = math.hypot(*along)
     cos, sin = along[0] / size, along[1] / size
 
-    def back(places: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
-        return (places - coords[0]) @ np.array([[cos, -sin], [sin, cos]])
-
-    return shapely.transform(shape, back)
+    return shapely.transform(shape, lambda places: (places - coords[0]) @ np.array([[cos, -sin], [sin, cos]]))
 
 
-def _ring(coords: Sequence[tuple[float, ...]]) -> Ring:
-    return [(x, y) for x, y, *_ in coords]
+def _ring(ring: shapely.LinearRing) -> Ring:
+    return [(x, y) for x, y, *_ in ring.coords]
 
 
 def _square(ring: Ring) -> bool:
@@ -91,7 +87,5 @@ def _levels(heights: Sequence[float]) -> list[float]:
 
 def _spans(ring: Ring, level: float) -> Iterator[tuple[float, float]]:
     """From where to where a level line runs inside a ring."""
-    crossed = sorted(
-        round(a[0] / SQUARE) * SQUARE for a, b in pairwise(ring) if (a[1] - level) * (b[1] - level) < 0
-    )
+    crossed = sorted(round(a[0] / SQUARE) * SQUARE for a, b in pairwise(ring) if (a[1] - level) * (b[1] - level) < 0)
     return zip(crossed[::2], crossed[1::2], strict=True)

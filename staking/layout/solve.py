@@ -75,7 +75,7 @@ def solve(site: Site) -> Layout:
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         takeoff=takeoff_of(
-            site, slab, points, design, trouble, Beside(triangles, excavation is not None, slab.thickness)
+            site, slab, points, design, trouble, beside=Beside(triangles, excavation is not None, slab.thickness)
         ),
         earth=earth_of(site, triangles, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,

@@ -35,6 +35,7 @@ def takeoff_of(
     points: Mapping[str, NamedPoint],
     design: Design | None,
     trouble: Trouble,
+    *,
     beside: Beside,
 ) -> Takeoff | None:
     """What quantities are counted from; None where none is asked for. Without a floor the slab is taken as level."""

@@ -38,7 +38,9 @@ def walls_of(form: Form, footings: Sequence[Footing], design: Design, trouble: T
 def _wall(form: Form, footing: Footing, design: Design) -> Iterator[Piece]:
     foot = design.floor.up - footing.top
     if footing.wall is not None and footing.wall > footing.width - footing.out:
-        raise RuleError("the wall is wider than what the footing has below the slab", key="wall", remedy="a thinner one")
+        raise RuleError(
+            "the wall is wider than what the footing has below the slab", key="wall", remedy="a thinner one"
+        )
     for shape in polygons(edge_strip(form, footing.sides, 0.0, footing.wall or 0.0)):
         head = max((height for height in _undersides(shape, design)), default=foot)
         if head - foot < ROOM:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from staking.kinds.joints import joint_spacing
 from staking.layout.boards import spaces
 from staking.layout.computed import Layout
-from staking.layout.covering import Bars, bars, rolls, runs_of_bars, strips
+from staking.layout.covering import Bars, bars, panels, rolls, runs_of_bars, strips
 from staking.layout.quantities import Takeoff
 from staking.sheets.takeoff_row import Row, divided, length_row, more_by, volume_row
 from staking.sitefile.takeoff_declared import Reinforcement
@@ -24,12 +24,12 @@ def base_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
     beyond = f", reaching {write.length(base.beyond)} past slab and parts" if base.beyond else ""
     how = f"{write.area(takeoff.base)}{beyond}, x {write.length(base.thickness)} = {divided(layout, volume)}"
     name = "" if more else "base course, as compacted"
-    yield volume_row(layout, "Base course", "compacted in place", volume, how, name)
+    yield volume_row(layout, "Base course", "compacted in place", volume, how, buy=name)
     if more:
         whole, how = more_by(layout, volume, base.loose, base.waste)
         loose = f"; {write.share(base.loose)} more when loose" if base.loose is not None else ""
         waste = f"; {write.share(base.waste)} waste" if base.waste is not None else ""
-        yield volume_row(layout, "Base course", "to order", whole, f"{how}{loose}{waste}", "base course")
+        yield volume_row(layout, "Base course", "to order", whole, f"{how}{loose}{waste}", buy="base course")
 
 
 def sheet_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
@@ -39,18 +39,24 @@ def sheet_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
         return
     along, across = (each + 2 * sheet.turn_up for each in (max(takeoff.extent), min(takeoff.extent)))
     count = strips(across, sheet.width, sheet.lap)
-    up = f"with {write(sheet.turn_up)} turned up at each edge {write(along)} x {write(across)}; " if sheet.turn_up else ""
+    up = (
+        f"with {write(sheet.turn_up)} turned up at each edge {write(along)} x {write(across)}; "
+        if sheet.turn_up
+        else ""
+    )
     how = (
         f"{up}({write(across)} - {write(sheet.lap)} lap) / ({write(sheet.width)} - {write(sheet.lap)} lap), rounded "
         f"up: {count} strips, each {write(along)} long; {layout.notation.area(count * along * sheet.width)}"
     )
     item = f"sheet {write(sheet.width)} wide"
-    yield length_row(layout, "Vapour sheet", item, count * along, how, "" if sheet.length else f"vapour {item}")
+    yield length_row(layout, "Vapour sheet", item, count * along, how, buy="" if sheet.length else f"vapour {item}")
     if sheet.length:
         found = rolls(count, along, sheet.length, sheet.lap)
         how = f"{count} strips one after another; {found.laps} laps of {write(sheet.lap)} where a roll ends"
         item = f"rolls of {write(sheet.length)}"
-        yield Row("Vapour sheet", item, str(found.count), "rolls", how, buy=f"vapour sheet, {item} x {write(sheet.width)}")
+        yield Row(
+            "Vapour sheet", item, str(found.count), "rolls", how, buy=f"vapour sheet, {item} x {write(sheet.width)}"
+        )
 
 
 def steel_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
@@ -71,7 +77,9 @@ def _mesh(layout: Layout, takeoff: Takeoff, steel: Reinforcement) -> Iterator[Ro
     if steel.kind == "rolls":
         found, what = rolls(rows, along, steel.length, steel.lap), "rolls"
         count = found.count
-        how = f"{inside}; {rows} rows each {write(along)} long, {found.laps} laps of {write(steel.lap)} where a roll ends"
+        how = (
+            f"{inside}; {rows} rows each {write(along)} long, {found.laps} laps of {write(steel.lap)} where a roll ends"
+        )
     else:
         columns, what = strips(along, steel.length, steel.lap), "sheets"
         count = rows * columns
@@ -89,7 +97,7 @@ def _both_ways(layout: Layout, takeoff: Takeoff, steel: Reinforcement) -> Iterat
         yield _bar_row(layout, steel, laid, way, spread)
 
 
-def _edge(layout: Layout, takeoff: Takeoff, steel: Reinforcement) -> Iterator[Row]:
+def _edge(layout: Layout, _: Takeoff, steel: Reinforcement) -> Iterator[Row]:
     for side in layout.sides:
         along = side.length - 2 * steel.cover + 2 * steel.hook
         if along > 0:
@@ -109,9 +117,7 @@ def _bar_row(layout: Layout, steel: Reinforcement, laid: Bars, way: str, spread:
     laps = f" + {laid.laps} x {write(steel.lap)} lap = {write(laid.length)}" if laid.laps else ""
     pieces = f"{laid.whole} x {write(steel.length)} + {write(laid.filler)}" if laid.whole else write(laid.filler)
     from_one = f", {laid.per} such pieces from one bar" if laid.per > 1 else ""
-    how = (
-        f"{spread}, each {write(laid.run)}{hooks}{laps}: {pieces}{from_one}; in all {write(laid.count * laid.length)}"
-    )
+    how = f"{spread}, each {write(laid.run)}{hooks}{laps}: {pieces}{from_one}; in all {write(laid.count * laid.length)}"
     stock = f"bars of {write(steel.length)}"
     return Row(STEEL, f"{steel.name}, {way}, {stock}", str(laid.stock), "bars", how, buy=f"{steel.name}, {stock}")
 
@@ -122,7 +128,7 @@ def _dowels(layout: Layout, takeoff: Takeoff, steel: Reinforcement) -> Iterator[
     if apart is None:
         return
     write, spacing = layout.notation.length, steel.spacing or steel.length
-    lines = [spaces(each, apart) - 1 for each in takeoff.extent]
+    lines = [count - 1 for count in panels(takeoff.extent, apart).counts]
     each = [spaces(net, spacing) + 1 for net in _net(takeoff, steel)[::-1]]
     count = sum(a * b for a, b in zip(lines, each, strict=True))
     how = (

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from staking.kinds.joints import SOURCE, joint_spacing
-from staking.layout.boards import spaces
 from staking.layout.computed import Layout
+from staking.layout.covering import panels
 from staking.layout.quantities import Solid, Takeoff, loads_of
 from staking.notation import Notation
 from staking.sheets.takeoff_row import Row, divided, length_row, more_by, ordered, volume_row
@@ -28,7 +28,8 @@ def concrete_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
     if takeoff.twice > 1e-6:
         how = "what another footing or the slab already holds, counted once"
         yield volume_row(layout, GROUP, "less, counted twice", -takeoff.twice, how)
-    yield volume_row(layout, GROUP, "in the forms", takeoff.volume, _sum_words(layout, takeoff), _asked(declared.waste))
+    how, name = _sum_words(layout, takeoff), _asked(declared.waste)
+    yield volume_row(layout, GROUP, "in the forms", takeoff.volume, how, buy=name)
     whole, how = more_by(layout, takeoff.volume, declared.waste)
     if declared.waste is not None:
         how += f"; {layout.notation.share(declared.waste)} waste"
@@ -48,7 +49,15 @@ def _loads(layout: Layout, whole: float, truck: float) -> Row:
     full = f"{loads - 1} of {ordered(layout, truck)} and a last one of {ordered(layout, last)}"
     part = full if loads > 1 else f"one of {ordered(layout, last)}"
     how = f"{ordered(layout, whole)} / {ordered(layout, truck)} = {times}: {part}"
-    return Row(GROUP, "loads", str(loads), "loads", how, shown=f"{loads}: {part}", buy="loads of concrete")
+    return Row(
+        GROUP,
+        "loads",
+        str(loads),
+        "loads",
+        how,
+        shown=f"{loads} loads: {part}" if loads > 1 else part,
+        buy="loads of concrete",
+    )
 
 
 def _sum_words(layout: Layout, takeoff: Takeoff) -> str:
@@ -102,13 +111,11 @@ def joint_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
         yield length_row(layout, "Contraction joints", "at most apart, suggested", figure, how)
     apart = declared.joint_spacing or figure
     if apart is not None:
-        panels = [spaces(each, apart) for each in takeoff.extent]
-        size = [each / count for each, count in zip(takeoff.extent, panels, strict=True)]
-        ratio = layout.notation.times(max(size) / min(size))
+        parted = panels(takeoff.extent, apart)
+        along, away = parted.counts
         how = (
-            f"at most {write(apart)}: panels {write(size[0])} x {write(size[1])}, long side {ratio} times the short "
-            "one (at most 1.5, better 1.25: a trade article on joints)"
+            f"{along} x {away}; at most {write(apart)}: panels {' x '.join(map(write, parted.size))}, long side "
+            f"{layout.notation.times(parted.ratio)} times the short one (at most 1.5, better 1.25: a trade article on "
+            "joints)"
         )
-        yield Row(
-            "Contraction joints", "panels", str(panels[0] * panels[1]), "panels", f"{panels[0]} x {panels[1]}; {how}"
-        )
+        yield Row("Contraction joints", "panels", str(along * away), "panels", how)

@@ -71,7 +71,7 @@ def _board_words(layout: Layout, run: Run, forms: Forms, tiers: int) -> str:
     pieces = [f"{count} x {write(stock)}" for stock, count in whole.items()]
     pieces += [f"{write(cut.used)} (sawn)" for cut in cuts if not _whole(cut)]
     laps = f", less {len(cuts) - 1} x {write(forms.lap)} lap" if len(cuts) > 1 and forms.lap else ""
-    high = f"; {tiers} boards high, joints staggered" if tiers > 1 else ""
+    high = f"; {tiers} boards high" if tiers > 1 else ""
     return f"{_run_words(layout, run)}: {' + '.join(pieces)}{laps}{high}"
 
 
@@ -86,7 +86,7 @@ def _run_words(layout: Layout, run: Run) -> str:
 
 def _height_words(layout: Layout, takeoff: Takeoff, run: Run) -> str:
     found = needed(takeoff, run)
-    return f"; at least {layout.notation.length(found.need)} high, down to {closed_by(found)}" if found else ""
+    return f"; needs {layout.notation.length(found.need)} down to {closed_by(found)}" if found else ""
 
 
 def closed_by(found: FormHeight) -> str:
@@ -113,8 +113,8 @@ def _panels(layout: Layout, takeoff: Takeoff, forms: Forms) -> Iterator[Row]:
         high = f"; {' + '.join(map(write, tiers))} high"
         how = f"{_run_words(layout, run)}: {kinds}{filler}{high}{_height_words(layout, takeoff, run)}"
         yield Row(GROUP, run.label, str(len(laid.panels) * len(tiers)), "panels", how)
-    for (length, high), count in sorted(used.items(), reverse=True):
-        item = f"panels {write(length)} x {write(high)}"
+    for size, count in sorted(used.items(), reverse=True):
+        item = f"panels {' x '.join(map(write, size))}"
         yield Row(GROUP, item, str(count), "panels", "sum of the rows above, length x height", buy=item)
     if fillers:
         yield Row(GROUP, "fillers, made to measure", str(len(fillers)), "fillers", "; ".join(fillers), buy="fillers")
@@ -125,7 +125,7 @@ def _corners(takeoff: Takeoff, forms: Forms) -> Iterator[Row]:
     found = takeoff.corners
     pairs = (
         ("outside corners", found.outside, "square corners of the outline, joined by an angle as high as the form"),
-        ("inside corners", found.inside if forms.inside_corner else 0, "square corners of the outline, a piece at each"),
+        ("inside corners", found.inside if forms.inside_corner else 0, "square corners, a piece at each"),
         ("other corners", found.other, "not square: made to measure"),
     )
     for item, count, how in pairs:

@@ -30,16 +30,16 @@ class Row:
         if self.shown:
             return self.shown
         more = f"; {' '.join(self.other)}" if self.other[0] else ""
-        return f"{self.amount} {self.unit}{more}"
+        return f"{self.amount} {self.unit.removesuffix('s') if self.amount == '1' else self.unit}{more}"
 
 
-def volume_row(layout: Layout, group: str, item: str, volume: float, how: str, buy: str = "") -> Row:
+def volume_row(layout: Layout, group: str, item: str, volume: float, how: str, *, buy: str = "") -> Row:
     """A volume [m3] in both units."""
     (amount, unit), other = layout.notation.volumes(volume)
     return Row(group, item, amount, unit, how, other, buy=buy)
 
 
-def length_row(layout: Layout, group: str, item: str, length: float, how: str, buy: str = "") -> Row:
+def length_row(layout: Layout, group: str, item: str, length: float, how: str, *, buy: str = "") -> Row:
     """A length [m], as a decimal for the table and as a tape has it for the sheet."""
     write = layout.notation
     return Row(group, item, write.decimal(length), write.unit.name, how, shown=write.length(length), buy=buy)

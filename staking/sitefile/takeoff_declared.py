@@ -44,7 +44,9 @@ class Forms(Record):
     board: Literal["1x4", "1x6", "1x8", "1x10", "1x12", "2x4", "2x6", "2x8", "2x10", "2x12"] | None = Field(
         default=None, description="nominal; its dressed size is in the table of PS 20"
     )
-    thickness: PositiveLength | None = Field(default=None, description="of boards instead of board, or of panels: actual")
+    thickness: PositiveLength | None = Field(
+        default=None, description="of panels, or of boards instead of board: actual"
+    )
     height: PositiveLength | None = Field(default=None, description="of boards instead of board: actual, as measured")
     tiers: Whole = Field(default=1, ge=1, le=9, description="boards one above another, where a side needs them")
     heights: tuple[PositiveLength, ...] = Field(
@@ -79,7 +81,7 @@ class Forms(Record):
         if self.thickness is None or not self.heights or not self.lengths:
             raise _refused("panels have thickness, heights and lengths", 'write heights = ["2 ft"], lengths = ["8 ft"]')
         if self.board or self.height or self.lap or self.tiers > 1:
-            raise _refused("board, height, lap and tiers are for boards", 'leave them out, or kind = "panels"')
+            raise _refused("board, height, lap and tiers are for boards", 'leave them out, or write kind = "boards"')
 
     @property
     def size(self) -> tuple[float, float]:
@@ -116,7 +118,7 @@ class VapourSheet(Record):
     @model_validator(mode="after")
     def _narrow_lap(self) -> VapourSheet:
         if self.lap >= min(self.width, self.length or self.width):
-            raise _refused("the lap is as wide as the roll", "write a smaller lap")
+            raise _refused("the lap is as large as the roll", "write a smaller lap")
         return self
 
 
@@ -143,8 +145,8 @@ class Reinforcement(Record):
     def _whole(self) -> Reinforcement:
         for key, kinds, words in _NEEDED:
             if (getattr(self, key) is not None) != (self.kind in kinds):
-                has = "has" if self.kind in kinds else "has no"
-                raise _refused(f'kind = "{self.kind}" {has} {key}', words if self.kind in kinds else f"leave out {key}")
+                needs, remedy = ("needs", words) if self.kind in kinds else ("has no", f"leave {key} out")
+                raise _refused(f'kind = "{self.kind}" {needs} {key}', remedy)
         if self.hook and self.kind not in ("bars", "edge"):
             raise _refused(f'kind = "{self.kind}" has no hook', "leave out hook")
         if self.lap > min(self.length, self.width or self.length) / 2:
