@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from staking.kinds.joints import joint_spacing
 from staking.layout.boards import spaces
 from staking.layout.computed import Layout
-from staking.layout.covering import Bars, bars, panels, rolls, runs_of_bars, strips
+from staking.layout.covering import Bars, Rolls, bars, panels, rolls, runs_of_bars, strips
 from staking.layout.quantities import Takeoff
 from staking.sheets.takeoff_row import Row, divided, length_row, more_by, volume_row
 from staking.sitefile.takeoff_declared import Reinforcement
@@ -52,11 +52,18 @@ def sheet_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
     yield length_row(layout, "Vapour sheet", item, count * along, how, buy="" if sheet.length else f"vapour {item}")
     if sheet.length:
         found = rolls(count, along, sheet.length, sheet.lap)
-        how = f"{count} strips one after another; {found.laps} laps of {write(sheet.lap)} where a roll ends"
+        how = f"{count} strips one after another; {_ends(layout, found, sheet.lap)}"
         item = f"rolls of {write(sheet.length)}"
         yield Row(
             "Vapour sheet", item, str(found.count), "rolls", how, buy=f"vapour sheet, {item} x {write(sheet.width)}"
         )
+
+
+def _ends(layout: Layout, found: Rolls, lap: float) -> str:
+    """What is lapped where a roll ends within a strip."""
+    if not found.laps:
+        return "no roll ends within one"
+    return f"{found.laps} lap{'s' if found.laps > 1 else ''} of {layout.notation.length(lap)} where a roll ends"
 
 
 def steel_rows(layout: Layout, takeoff: Takeoff) -> Iterator[Row]:
@@ -77,9 +84,7 @@ def _mesh(layout: Layout, takeoff: Takeoff, steel: Reinforcement) -> Iterator[Ro
     if steel.kind == "rolls":
         found, what = rolls(rows, along, steel.length, steel.lap), "rolls"
         count = found.count
-        how = (
-            f"{inside}; {rows} rows each {write(along)} long, {found.laps} laps of {write(steel.lap)} where a roll ends"
-        )
+        how = f"{inside}; {rows} rows each {write(along)} long; {_ends(layout, found, steel.lap)}"
     else:
         columns, what = strips(along, steel.length, steel.lap), "sheets"
         count = rows * columns

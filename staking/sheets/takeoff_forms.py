@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -102,12 +103,12 @@ def needed(takeoff: Takeoff, run: Run) -> FormHeight | None:
 def _panels(layout: Layout, takeoff: Takeoff, forms: Forms) -> Iterator[Row]:
     write = layout.notation.length
     used: Counter[tuple[float, float]] = Counter()
-    fillers: list[str] = []
+    fillers: dict[str, list[str]] = {}
     for run in takeoff.runs:
         laid, tiers = pack(run.length, forms.lengths), tiers_of(forms, needed(takeoff, run))
         used.update((length, high) for high in tiers for length in laid.panels)
         if laid.filler > WHOLE:
-            fillers.append(f"{write(laid.filler)} x {write(sum(tiers))} ({run.label})")
+            fillers.setdefault(f"{write(laid.filler)} x {write(math.fsum(tiers))}", []).append(run.label)
         kinds = " + ".join(f"{count} x {write(length)}" for length, count in Counter(laid.panels).items()) or "no panel"
         filler = f" + filler {write(laid.filler)}" if laid.filler > WHOLE else ""
         high = f"; {' + '.join(map(write, tiers))} high"
@@ -117,7 +118,9 @@ def _panels(layout: Layout, takeoff: Takeoff, forms: Forms) -> Iterator[Row]:
         item = f"panels {' x '.join(map(write, size))}"
         yield Row(GROUP, item, str(count), "panels", "sum of the rows above, length x height", buy=item)
     if fillers:
-        yield Row(GROUP, "fillers, made to measure", str(len(fillers)), "fillers", "; ".join(fillers), buy="fillers")
+        how = "; ".join(f"{size} for {', '.join(labels)}" for size, labels in fillers.items())
+        count = str(sum(map(len, fillers.values())))
+        yield Row(GROUP, "fillers, made to measure", count, "fillers", how, buy="fillers")
     yield from _corners(takeoff, forms)
 
 
