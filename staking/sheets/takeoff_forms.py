@@ -119,8 +119,8 @@ def _panels(layout: Layout, takeoff: Takeoff, forms: Forms) -> Iterator[Row]:
         yield Row(GROUP, item, str(count), "panels", "sum of the rows above, length x height", buy=item)
     if fillers:
         how = "; ".join(f"{size} for {', '.join(labels)}" for size, labels in fillers.items())
-        count = str(sum(map(len, fillers.values())))
-        yield Row(GROUP, "fillers, made to measure", count, "fillers", how, buy="fillers")
+        made = str(sum(map(len, fillers.values())))
+        yield Row(GROUP, "fillers, made to measure", made, "fillers", how, buy="fillers")
     yield from _corners(takeoff, forms)
 
 
