@@ -180,4 +180,8 @@ def buildable_area(site: Site, lot: Lot | None, clear: tuple[KeptClear, ...]) ->
     for name, rule in site.declared.setbacks.items():
         if rule.required > 0:
             taken.extend(side_strips(lot, name, rule.required))
-    return lot.shape.difference(shapely.union_all(taken)) if taken else lot.shape
+    # one after another: what reaches out of the lot is never joined to anything
+    left: BaseGeometry = lot.shape
+    for shape in taken:
+        left = left.difference(shape)
+    return left
