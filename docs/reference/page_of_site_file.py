@@ -13,9 +13,9 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
 from staking.kinds.fields import Record
-from staking.sitefile.complaints import RECORDS
 from staking.sitefile.declared import Declared
 from staking.sitefile.slips import ENTRIES
+from staking.sitefile.tables import RECORDS
 
 FOOT = 0.3048  # metres
 HEAD = """# The site file
