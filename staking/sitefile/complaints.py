@@ -15,8 +15,8 @@ from pydantic_core import ErrorDetails
 from staking.errors import suggestion
 from staking.findings import Finding, Place
 from staking.kinds.fields import Record
-from staking.sitefile import declared
 from staking.sitefile.bounds import BOUNDS, numbers, within
+from staking.sitefile.by_kind import TAG
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
 from staking.sitefile.tables import EXAMPLES, RECORDS, keys_of
@@ -142,8 +142,8 @@ class _Complaint:
 
     def _record(self) -> type[Record] | None:
         """The record that the error is in."""
-        kinds = [part for part in self.loc if isinstance(part, str) and part.startswith(declared.TAG)]
-        kind = kinds[-1].removeprefix(declared.TAG) if kinds and "." not in self._table else ""
+        kinds = [part for part in self.loc if isinstance(part, str) and part.startswith(TAG)]
+        kind = kinds[-1].removeprefix(TAG) if kinds and "." not in self._table else ""
         return self._siblings().get(kind)
 
     def _description(self, key: str) -> str:
