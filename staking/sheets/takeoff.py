@@ -38,7 +38,7 @@ def takeoff_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence
     blocks: list[Block] = []
     if orders := bought(counted):
         words = "Its arithmetic is below; thickness, steel and joints as declared, not designed."
-        blocks += [Heading("To order"), Table(("what", "quantity"), orders, (3.0, 4.0)), Paragraph(words)]
+        blocks += [Heading("To order"), Table(("what", "quantity"), orders, (4.0, 2.6)), Paragraph(words)]
     blocks.append(Cautions((*CAUTIONS, *ALWAYS)))
     for group, rows in groupby(counted, key=lambda row: row.group):
         blocks += _group(layout, group, list(rows))
@@ -54,7 +54,7 @@ def takeoff_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence
 def _group(layout: Layout, group: str, rows: list[Row]) -> Iterator[Block]:
     yield Heading(group)
     shown = tuple((row.item, row.quantity, row.how) for row in rows)
-    yield Table(("what", "quantity", "how"), shown, (1.6, 1.5, 4.1))
+    yield Table(("what", "quantity", "how"), shown, (1.7, 1.1, 4.4))
     if words := _words(layout).get(group):
         yield Paragraph(words)
 
@@ -65,7 +65,7 @@ def _words(layout: Layout) -> dict[str, str]:
         "Forms": _form_words(layout),
         "Stakes and braces": "Spacing and a stake at every joint of boards: Masonry and Concrete (2004), p. 47, which "
         "has 3 to 4 ft for forms one or two boards high; a how-to article has 32 in for a slab of 4 in "
-        "and 24 in for one of 12 in.",
+        "and 24 in for one of 12 in. Panels are held as their maker says.",
         "Base course": _base_words(layout),
         "Vapour sheet": "Strips lie along the longer extent of the slab, over all of it. What goes down into thickened "
         "edges, and parts, are not counted.",

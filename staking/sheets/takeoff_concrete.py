@@ -49,15 +49,7 @@ def _loads(layout: Layout, whole: float, truck: float) -> Row:
     full = f"{loads - 1} of {ordered(layout, truck)} and a last one of {ordered(layout, last)}"
     part = full if loads > 1 else f"one of {ordered(layout, last)}"
     how = f"{ordered(layout, whole)} / {ordered(layout, truck)} = {times}: {part}"
-    return Row(
-        GROUP,
-        "loads",
-        str(loads),
-        "loads",
-        how,
-        shown=f"{loads} loads: {part}" if loads > 1 else part,
-        buy="loads of concrete",
-    )
+    return Row(GROUP, "loads", str(loads), "loads", how, buy=f"loads of concrete: {part}")
 
 
 def _sum_words(layout: Layout, takeoff: Takeoff) -> str:

@@ -26,11 +26,15 @@ class Row:
 
     @property
     def quantity(self) -> str:
-        """With its unit or units."""
+        """With its unit."""
         if self.shown:
             return self.shown
-        more = f"; {' '.join(self.other)}" if self.other[0] else ""
-        return f"{self.amount} {self.unit.removesuffix('s') if self.amount == '1' else self.unit}{more}"
+        return f"{self.amount} {self.unit.removesuffix('s') if self.amount == '1' else self.unit}"
+
+    @property
+    def both(self) -> str:
+        """With its unit, and in the other one where there is one: who delivers may count in that."""
+        return f"{self.quantity}; {' '.join(self.other)}" if self.other[0] else self.quantity
 
 
 def volume_row(layout: Layout, group: str, item: str, volume: float, how: str, *, buy: str = "") -> Row:

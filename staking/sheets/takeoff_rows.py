@@ -24,6 +24,6 @@ def bought(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:
         if row.buy:
             counts.setdefault(row.buy, []).append(row)
     return tuple(
-        (name, own[0].quantity if len(own) == 1 else f"{sum(int(row.amount) for row in own)} {own[0].unit}")
+        (name, own[0].both if len(own) == 1 else f"{sum(int(row.amount) for row in own)} {own[0].unit}")
         for name, own in counts.items()
     )
