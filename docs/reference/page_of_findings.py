@@ -181,8 +181,7 @@ OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
 OF_FORM = (
-    "`staking levels --site` says these of the marks that were read. See "
-    "[is the form level?](../tasks/form_levels.md)."
+    "`staking levels --site` says these of the marks that were read. See [is the form level?](../tasks/form_levels.md)."
 )
 OF_DOUBTS = {
     "levels-shifted": Severity.STRONG.words,

@@ -10,6 +10,7 @@ from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.excavation import excavation_of
+from staking.layout.form_heights import Beside
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised
 from staking.layout.ground import corners_of, earth_of, triangles_under
@@ -75,7 +76,9 @@ def solve(site: Site) -> Layout:
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         stake_tops=tops_of(site, stakes, trouble),
-        takeoff=takeoff_of(site, slab, points, design, trouble),
+        takeoff=takeoff_of(
+            site, slab, points, design, trouble, beside=Beside(triangles, excavation is not None, slab.thickness)
+        ),
         earth=earth_of(site, triangles, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,
     )
