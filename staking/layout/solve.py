@@ -9,7 +9,7 @@ from staking.errors import PositionError, RuleError
 from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
-from staking.layout.excavation import excavation_of
+from staking.layout.excavation import excavation_of, kept_out, pit_under
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised, setups_of
 from staking.layout.ground import corners_of, earth_of, triangles_under
@@ -42,9 +42,10 @@ def solve(site: Site) -> Layout:
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
     design = design_of(site, slab, points, trouble)
-    triangles = triangles_under(site, frame, trouble)
-    excavation = excavation_of(site, slab.form, design, triangles)
-    stakes, boards = stakes_of(site, slab.form, trouble, excavation)
+    triangles, finished = (triangles_under(site, frame, state, trouble) for state in ("existing", "finished"))
+    pit = pit_under(site, slab.form, design, triangles)
+    excavation = excavation_of(site, slab.form, design, pit)
+    stakes, boards = stakes_of(site, slab.form, trouble, kept_out(site, excavation, lot))
     names = corner_names(slab.form, stakes, points)
     stakes = raised(stakes, design, slab.form)
     crossings, diagonals = diagonals_of(slab.form, names, points)
@@ -74,7 +75,7 @@ def solve(site: Site) -> Layout:
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         takeoff=takeoff_of(site, slab, points, design, trouble),
-        earth=earth_of(site, triangles, design, slab.form, grades or corners_of(slab.form, names)),
+        earth=earth_of(site, (triangles, finished), pit, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,
     )
 

@@ -16,6 +16,9 @@ from staking.kinds.fields import Fall, LengthFromZero, PositiveLength, Record, W
 INCH = 0.0254  # metres, exactly
 
 
+GroundState = Literal["existing", "finished"]
+
+
 class BreakLine(Record):
     """[[ground.break_lines]]: where the ground bends: top or toe of a bank, edge of a drive."""
 
@@ -30,6 +33,11 @@ class GroundSource(Record):
     unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
     points: tuple[str, ...] = Field(
         default=(), description="names under [points] that lie on the ground, each with an elevation"
+    )
+    state: GroundState = Field(
+        default="existing",
+        description="existing: as it is, dug and filled from; finished: as it is to be after grading, which water runs "
+        "over",
     )
     break_lines: tuple[BreakLine, ...] = Field(default=(), description="each a [[ground.break_lines]]")
 

@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from staking.survey.points import Point
 from staking.survey.surface import Plane
@@ -111,6 +112,25 @@ class Triangles:
         shapely.prepare(shape)
         whole = inner[shapely.contains_xy(shape, east, north)]
         return _whole_volume(whole, plane) + _edge_volume(near[on_edge], shape, plane)
+
+    def above(self, shape: BaseGeometry, plane: Plane) -> BaseGeometry:
+        """The part of a polygon over which the ground is higher than a plane; nothing where no triangle lies."""
+        near = self.corners[_overlap(self.corners, shapely.bounds(shape))]
+        parts, _ = _parted(near, _over(near, plane))
+        higher = parts[_over(parts, plane).mean(axis=1) > 0]
+        return shapely.intersection(shapely.union_all(shapely.polygons(higher[:, :, :2])), shape)
+
+    def most_above(self, shape: BaseGeometry, plane: Plane) -> float | None:
+        """How far the ground rises above a plane at the most over a polygon [m]; None where no triangle lies there."""
+        near = self.corners[_overlap(self.corners, shapely.bounds(shape))]
+        shared = shapely.intersection(shapely.polygons(near[:, :, :2]), shape)
+        places, of = shapely.get_coordinates(shared, return_index=True)
+        return float(_over_at(near[of], places, plane).max()) if len(places) else None
+
+    @cached_property
+    def reach(self) -> BaseGeometry:
+        """The hull of all points: outside of it nothing is known."""
+        return shapely.convex_hull(shapely.multipoints(shapely.points(self.corners.reshape(-1, 3)[:, :2])))
 
     def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
         """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
