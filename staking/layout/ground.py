@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -27,6 +27,15 @@ from staking.survey.triangles import Array, GroundError, Stretch, Triangles, Vol
 INSIDE = 0.002  # metres; a section along a side runs so far inside it, so that the side itself is not missed
 MOST_CELLS = 250_000
 MOST_SECTIONS = 500
+
+
+@dataclass(frozen=True)
+class Surfaces:
+    """The ground as it is and as it is to be, and the pit between it and the design; None where not known."""
+
+    existing: Triangles | None
+    finished: Triangles | None
+    pit: Pit | None
 
 
 def triangles_under(site: Site, frame: Frame, state: GroundState, trouble: Trouble) -> Triangles | None:
@@ -59,18 +68,10 @@ _REMEDY = "correct the points, or take the break line out; ends of break lines t
 
 
 def earth_of(
-    site: Site,
-    surfaces: tuple[Triangles | None, Triangles | None],
-    pit: Pit | None,
-    design: Design | None,
-    form: Form,
-    listed: Sequence[Grade],
+    site: Site, surfaces: Surfaces, design: Design | None, form: Form, listed: Sequence[Grade]
 ) -> Earth | None:
-    """Spots, volumes and sections; None without [[ground]]. surfaces: the ground as it is, and as it is to be.
-
-    listed: corners and stakes, with their design heights.
-    """
-    triangles, finished = surfaces
+    """Spots, volumes and sections; None without [[ground]]. listed: corners and stakes, with their design heights."""
+    triangles, finished = surfaces.existing, surfaces.finished
     if triangles is None:
         return None
     spots = tuple(_spot(surfaces, design, site.declared.earthwork.base, each) for each in listed)
@@ -85,7 +86,7 @@ def earth_of(
         pieces=tuple(PieceEarth(p.name, p.kind, p.shape.area, triangles.volume(p.shape, b)) for p, b in deep),
         grid=by_grid(triangles, deep, form.sides[0], cell),
         ends=by_end_areas(triangles, deep, form.sides[0], cell),
-        pit=pit,
+        pit=surfaces.pit,
     )
 
 
@@ -95,8 +96,8 @@ def corners_of(form: Form, names: Sequence[str]) -> tuple[Grade, ...]:
     return tuple(Grade(name, at, "corner", form.outline.corner_label(index)) for index, (name, at) in corners)
 
 
-def _spot(surfaces: tuple[Triangles | None, Triangles | None], design: Design | None, base: float, of: Grade) -> Spot:
-    ground, finished = (each.height(of.at) if each else None for each in surfaces)
+def _spot(surfaces: Surfaces, design: Design | None, base: float, of: Grade) -> Spot:
+    ground, finished = (each.height(of.at) if each else None for each in (surfaces.existing, surfaces.finished))
     piece = design.piece(of.at) if design else None
     bottom = piece.bottom if piece else None
     under = None if bottom is None else bottom.height(of.at) - base

@@ -6,8 +6,8 @@
                '-----+------------------+------'              pit is the lowest of all these surfaces wherever they
                      |     concrete     |                     lie below the ground. Outside corners are mitred.
 
-Source: the slopes are those of `staking.layout.excavation`; where a slope meets the ground is computed exactly, triangle
-by triangle; the closed forms in the tests are prisms and prismoids.
+Source: the slopes are those of `staking.layout.excavation`; where a slope meets the ground is computed exactly,
+triangle by triangle; the closed forms in the tests are prisms and prismoids.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ class Patch:
 
 @dataclass(frozen=True, eq=False)
 class Pit:
-    """slab: surfaces asked for by slab and parts; footings: by footings. Both lie over one another; the lowest holds."""
+    """slab: surfaces asked for by slab and parts; footings: by footings. The lowest of them holds everywhere."""
 
     triangles: Triangles
     slab: tuple[Patch, ...]

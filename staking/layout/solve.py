@@ -12,7 +12,7 @@ from staking.layout.diagonals import diagonals_of
 from staking.layout.excavation import excavation_of, kept_out, pit_under
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised, setups_of
-from staking.layout.ground import corners_of, earth_of, triangles_under
+from staking.layout.ground import Surfaces, corners_of, earth_of, triangles_under
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
@@ -75,7 +75,9 @@ def solve(site: Site) -> Layout:
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         takeoff=takeoff_of(site, slab, points, design, trouble),
-        earth=earth_of(site, (triangles, finished), pit, design, slab.form, grades or corners_of(slab.form, names)),
+        earth=earth_of(
+            site, Surfaces(triangles, finished, pit), design, slab.form, grades or corners_of(slab.form, names)
+        ),
         excavation=excavation,
     )
 

@@ -68,7 +68,7 @@ def _only_finished(sources: list[tuple[int, GroundSource]], places: Places) -> I
     if sources and all(source.state == "finished" for _, source in sources):
         message = "the ground as it is to be is given, but not as it is"
         remedy = "add a [[ground]] without state, of points measured now; or leave state out here"
-        yield mistake("missing-key", message, places.value(("ground", sources[0][0], "state")), remedy)
+        yield mistake("bad-value", message, places.value(("ground", sources[0][0], "state")), remedy)
 
 
 def _sources(entries: list[Any]) -> Iterator[tuple[int, GroundSource]]:

@@ -130,7 +130,7 @@ class Triangles:
     @cached_property
     def reach(self) -> BaseGeometry:
         """The hull of all points: outside of it nothing is known."""
-        return shapely.convex_hull(shapely.multipoints(shapely.points(self.corners.reshape(-1, 3)[:, :2])))
+        return shapely.MultiPoint(self.corners.reshape(-1, 3)[:, :2]).convex_hull
 
     def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
         """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
