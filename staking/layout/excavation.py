@@ -84,7 +84,7 @@ def kept_out(site: Site, excavation: Excavation | None, lot: Lot | None) -> Kept
     asked = site.declared.overdig
     if asked is None or excavation is None:
         return ANYWHERE
-    far = excavation.edge.buffer(asked.boards - ON_EDGE, join_style="mitre")
+    far = excavation.edge.buffer(asked.boards - ON_EDGE)
     land = lot.shape if lot else None
     for shape in (far, excavation.edge, *([land] if land is not None else [])):
         shapely.prepare(shape)

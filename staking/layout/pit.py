@@ -76,7 +76,8 @@ class Pit:
         bottoms = (patch.shape for patch in patches if patch.kind != "side")
         sides = (self.triangles.above(patch.shape, patch.plane) for patch in patches if patch.kind == "side")
         whole = shapely.union_all([*bottoms, *sides, *unknown]).buffer(ROUGH, join_style="mitre")
-        return shapely.Polygon(max(polygons(whole.buffer(-ROUGH, join_style="mitre")), key=_area).exterior)
+        largest = max(polygons(whole.buffer(-ROUGH, join_style="mitre")), key=_area)
+        return shapely.Polygon(shapely.simplify(largest.exterior, ROUGH).coords)
 
     @cached_property
     def depth(self) -> float:

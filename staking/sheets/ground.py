@@ -50,7 +50,8 @@ def _spots(layout: Layout, earth: Earth) -> Iterator[Block]:
     yield Paragraph(f"{words} Heights in {layout.notation.unit_words}.", strong=True)
     step = layout.notation.length(interval_of(layout, earth))
     caption = f"Contours every {step}, and the ground at each corner of the slab"
-    yield Picture(ground_drawing(layout, earth), caption, 260.0)
+    caption += "; dash and dot: edge of the excavation" if layout.excavation else ""
+    yield Picture(ground_drawing(layout, earth), caption, 185.0)
     yield Paragraph(
         "Form: how high its top stands above the ground; a minus: the ground is dug away there. Cut: from the ground "
         "down to the subgrade; a minus: so much is filled. At a stake beside the concrete the top is the string's."
