@@ -75,8 +75,8 @@ class Pit:
         unknown = (patch.shape.difference(self.triangles.reach) for patch in patches)
         bottoms = (patch.shape for patch in patches if patch.kind != "side")
         sides = (self.triangles.above(patch.shape, patch.plane) for patch in patches if patch.kind == "side")
-        whole = shapely.union_all([*bottoms, *sides, *unknown]).buffer(ROUGH, join_style="mitre")
-        largest = max(polygons(whole.buffer(-ROUGH, join_style="mitre")), key=_area)
+        whole = shapely.union_all([*bottoms, *sides, *unknown]).buffer(ROUGH).buffer(-ROUGH)  # cracks are closed
+        largest = max(polygons(whole), key=_area)
         return shapely.Polygon(shapely.simplify(largest.exterior, ROUGH).coords)
 
     @cached_property
@@ -121,9 +121,10 @@ def _patches(
 def _reach(shape: shapely.Polygon, bottom: Plane, triangles: Triangles, slope: float) -> float:
     """How far out the sides can meet the ground at the most [m], found by widening until no higher ground appears."""
     reach = 0.0
+    deepest = Plane(bottom.at, min(bottom.height(Point(x, y)) for x, y in shape.exterior.coords))
     while reach < FARTHEST:
         around = shape.buffer(reach, join_style="mitre", mitre_limit=SHARPEST)
-        wanted = slope * max(0.0, triangles.most_above(around, bottom) or 0.0)
+        wanted = slope * max(0.0, triangles.most_above(around, deepest) or 0.0)
         if wanted <= reach + ROUGH:
             return wanted
         reach = wanted
@@ -131,7 +132,7 @@ def _reach(shape: shapely.Polygon, bottom: Plane, triangles: Triangles, slope: f
 
 
 def _sides(shape: shapely.Polygon, bottom: Plane, whole: BaseGeometry, slope: float, reach: float) -> Iterator[Patch]:
-    """One side from every edge of a bottom. Rings run so that the outside lies on their right."""
+    """Sides from every edge of a bottom, and wedges at outside corners. Rings have the outside on their right."""
     for ring in (shape.exterior, *shape.interiors):
         corners = [Point(x, y) for x, y in ring.coords[:-1]]
         ways = [Line(a, b).direction for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
@@ -140,23 +141,24 @@ def _sides(shape: shapely.Polygon, bottom: Plane, whole: BaseGeometry, slope: fl
             beside = moved(mean((start, end)), way.right(), ROUGH)
             if whole.contains(shapely.Point(beside.east, beside.north)):
                 continue
-            near = _corner(ways[index - 1], way, way, reach)
-            far = _corner(way, ways[(index + 1) % len(ways)], way, reach)
-            rim = [start, end, Point(end.east + far.east, end.north + far.north)]
-            rim.append(Point(start.east + near.east, start.north + near.north))
             out, along = way.right(), bottom.rise.dot(way)
-            rise = Vector(way.east * along + out.east / slope, way.north * along + out.north / slope)
-            yield Patch(polygon(rim), Plane(start, bottom.height(start), rise), "side")
+            upward = Vector(out.east / slope, out.north / slope)
+            rise = Vector(way.east * along + upward.east, way.north * along + upward.north)
+            square = [moved(each, out, reach) for each in (end, start)]
+            yield Patch(polygon([start, end, *square]), Plane(start, bottom.height(start), rise), "side")
+            for at, foot, before, after in (
+                (start, square[1], ways[index - 1], way),
+                (end, square[0], way, ways[(index + 1) % len(ways)]),
+            ):
+                if before.cross(after) > 0:
+                    wedge = polygon([at, foot, _mitred(at, before.right(), after.right(), reach)])
+                    yield Patch(wedge, Plane(at, bottom.height(at), upward), "side")
 
 
-def _corner(before: Vector, after: Vector, way: Vector, reach: float) -> Vector:
-    """From a corner to where its side ends outside: mitred at an outside corner, square at an inside one."""
-    out = way.right()
-    if before.cross(after) > 0:
-        one, other = before.right(), after.right()
-        longer = min(reach / max(1 + one.dot(other), 1e-9), reach * SHARPEST / 2)
-        return Vector((one.east + other.east) * longer, (one.north + other.north) * longer)
-    return Vector(out.east * reach, out.north * reach)
+def _mitred(at: Point, one: Vector, other: Vector, reach: float) -> Point:
+    """Where two sides that start from an outside corner end together; at sharp ones not farther than SHARPEST."""
+    longer = min(reach / max(1 + one.dot(other), 1e-9), reach * SHARPEST / 2)
+    return Point(at.east + (one.east + other.east) * longer, at.north + (one.north + other.north) * longer)
 
 
 def lowest(patches: Sequence[Patch]) -> tuple[Patch, ...]:

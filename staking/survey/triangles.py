@@ -169,11 +169,31 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
         near = np.vstack([near, _along_breaks(near, break_lines)])
     made = shapely.delaunay_triangles(shapely.linestrings(near))
     corners = shapely.get_coordinates(made, include_z=True).reshape(-1, 4, 3)[:, :3]
-    corners = corners[_areas(corners) > THIN]
+    corners = _without_slivers(corners)
     if len(corners) == 0:
         raise GroundError("all points lie on one line")
     corners += middle
     return Triangles(corners)
+
+
+def _without_slivers(corners: Array) -> Array:
+    """Without triangles that have no area.
+
+    Where a point lies on the side of two others, rounding can leave such a triangle between it and the triangle on the
+    other side, whose side then misses the point: that one is parted there, so that the surface has no step.
+    """
+    areas = _areas(corners)
+    kept = corners[areas > THIN]
+    for sliver in corners[areas <= THIN]:
+        sides = np.hypot(*(np.roll(sliver, -1, axis=0) - sliver)[:, :2].T)
+        start, end, between = np.roll(sliver, -int(sides.argmax()), axis=0)
+        touching = [(kept == corner).all(axis=2) for corner in (start, end)]
+        beyond = touching[0].any(axis=1) & touching[1].any(axis=1)
+        halves = [np.where(is_corner[beyond][:, :, None], between, kept[beyond]) for is_corner in touching]
+        halves = [half[_areas(half) > THIN] for half in halves]
+        if all(map(len, halves)):
+            kept = np.concatenate([kept[~beyond], *halves])
+    return kept
 
 
 def _refuse_twins(near: Array) -> None:
