@@ -116,17 +116,22 @@ def _dug(layout: Layout) -> Iterator[Finding]:
             inside.append((stake.entry, f"{stake.name} by {write(away)}"))
         elif away < asked.boards - ENOUGH:
             near.append((stake.entry, f"{stake.name} {write(away)}"))
-    yield from _by_entry(layout, "overdig-stake", inside, "inside the edge of the excavation stand ", "")
+    deep = _told("inside the edge of the excavation stand ", inside)
+    yield from _by_entry(layout, "overdig-stake", Severity.WARNING, deep)
     less = f" from the edge of the excavation, less than {write(asked.boards)}"
-    yield from _by_entry(layout, "overdig-near", near, "stakes stand ", less)
+    yield from _by_entry(layout, "overdig-near", Severity.NOTE, _told("stakes stand ", near, less))
     yield from _over_lot(layout, edge)
 
 
-def _by_entry(layout: Layout, code: str, found: list[tuple[int, str]], before: str, after: str) -> Iterator[Finding]:
+def _told(before: str, found: list[tuple[int, str]], after: str = "") -> Iterator[tuple[int, str]]:
+    """A sentence for every entry of [[stakes]] of which some are found."""
     for entry in sorted({entry for entry, _ in found}):
-        words = f"{before}{_listed([words for at, words in found if at == entry])}{after}"
-        remedy = "a larger distance there without fixed, or set them when the pit is filled again"
-        severity = Severity.WARNING if code == "overdig-stake" else Severity.NOTE
+        yield entry, f"{before}{_listed([words for at, words in found if at == entry])}{after}"
+
+
+def _by_entry(layout: Layout, code: str, severity: Severity, told: Iterator[tuple[int, str]]) -> Iterator[Finding]:
+    remedy = "a larger distance there without fixed, or set them when the pit is filled again"
+    for entry, words in told:
         yield Finding(code, severity, words, layout.site.place("stakes", entry), remedy)
 
 

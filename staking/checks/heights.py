@@ -29,8 +29,9 @@ CODES = MappingProxyType(
         "floor-flat": "The floor falls less than [floor] least, so that water stands on it. Where a drive reaches the "
         "slab and nothing is stated, a note asks for 1/8 in per ft (common practice, no source; IRC R309.1 asks for a "
         "garage floor that slopes to a drain or to the vehicle entry, without a figure, from memory).",
-        "recess-drain-fall": "A recess that falls to a drain is flatter than its least_fall somewhere, or steeper than "
-        "its most_fall: 1/4 and 1/2 in per ft where left out (IRC P2709.1, from memory).",
+        "recess-drain-fall": "A recess that falls to a drain is flatter than its least_fall from one of its corners, "
+        "1/4 in per ft where left out, or steeper somewhere than its most_fall, where that is stated (IRC P2709.1 has "
+        "1/4 and 1/2 in per ft, from memory).",
         "floor-not-given": "Recesses, edges or set-ups of the level are declared, but no [floor]: no height is "
         "computed.",
         "ramp-steep": "A ramp falls or rises more steeply than its key steepest, 1:12 where left out (2010 ADA "
@@ -151,7 +152,7 @@ def _drains(layout: Layout, design: Design) -> Iterator[Finding]:
             yield Finding(
                 "recess-drain-fall", Severity.WARNING, f"{words}{write(recess.least_fall)}", place, "a larger fall"
             )
-        if steepest > recess.most_fall + 1e-9:
+        if recess.most_fall is not None and steepest > recess.most_fall + 1e-9:
             words = f"{recess.name} falls {write(steepest)} to its drain where it is steepest, more than "
             remedy = "a smaller fall, or the drain nearer to the middle"
             yield Finding("recess-drain-fall", Severity.WARNING, f"{words}{write(recess.most_fall)}", place, remedy)

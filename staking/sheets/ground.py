@@ -56,9 +56,15 @@ def _spots(layout: Layout, earth: Earth) -> Iterator[Block]:
         "Form: how high its top stands above the ground; a minus: the ground is dug away there. Cut: from the ground "
         "down to the subgrade; a minus: so much is filled. At a stake beside the concrete the top is the string's."
     )
-    head = ("point", "what", "ground", "top", "form", "subgrade", "cut")
-    rows = tuple(_row(layout, spot) for spot in earth.spots)
-    yield Table(head, rows, (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2), frozenset({2, 3, 4, 5, 6}))
+    head = ("point", "what", "ground", "top", "form", "subgrade", "cut", *(("finished",) if earth.finished else ()))
+    rows = tuple(_row(layout, spot)[: len(head)] for spot in earth.spots)
+    widths = (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2, 1.0)[: len(head)]
+    yield Table(head, rows, widths, frozenset(range(2, len(head))))
+    if earth.finished:
+        yield Paragraph(
+            "Finished: the ground as it is to be after grading. Earth is counted from the ground as it is; only water, "
+            "wood and the height of the concrete are asked of the finished ground."
+        )
 
 
 def _ground(spot: Spot) -> float:
@@ -72,7 +78,8 @@ def _up(layout: Layout, up: float | None) -> str:
 def _row(layout: Layout, spot: Spot) -> tuple[str, ...]:
     ground = OUTSIDE if spot.ground is None else _up(layout, spot.ground)
     form, cut = ("-" if each is None else layout.notation.length(each) for each in (spot.form_height, spot.cut))
-    return spot.name, spot.what, ground, _up(layout, spot.top), form, _up(layout, spot.subgrade), cut
+    finished = _up(layout, spot.finished)
+    return spot.name, spot.what, ground, _up(layout, spot.top), form, _up(layout, spot.subgrade), cut, finished
 
 
 def _volumes(layout: Layout, earth: Earth) -> Iterator[Block]:

@@ -618,7 +618,7 @@ def test_a_drive_that_falls_enough_is_no_finding() -> None:
 def test_a_level_floor_that_a_drive_reaches_is_a_note() -> None:
     """24 ft at 1/8 in per ft are 3 in; a stated least of nothing stills it."""
     text = _drive(98.9, 97.9)
-    assert _told(text, "floor-flat")[0].startswith('the floor is level, less than 1/8" per ft: 3" too little')
+    assert _told(text, "floor-flat")[0].startswith('the floor is level, less than 1/8" per ft (1.04 %): 3" too little')
     assert _told(text.replace(FLOOR_99, f"{FLOOR_99}least = '0 %'\n"), "floor-flat") == []
 
 

@@ -48,8 +48,8 @@ class Recess(Record):
     least_fall: Fall = Field(
         default=0.25 / 12, description="to a drain; 1/4 in per ft where left out, IRC P2709.1, from memory"
     )
-    most_fall: Fall = Field(
-        default=0.5 / 12, description="to a drain; 1/2 in per ft where left out, IRC P2709.1, from memory"
+    most_fall: Fall | None = Field(
+        default=None, description="to a drain; left out: not asked; IRC P2709.1 has 1/2 in per ft, from memory"
     )
 
     @model_validator(mode="after")
