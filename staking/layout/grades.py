@@ -14,7 +14,7 @@ import shapely
 from staking.errors import RuleError, suggestion
 from staking.kinds.slab import Form
 from staking.layout.computed import NamedPoint, Stake
-from staking.layout.design import ON_EDGE, Design, Grade, SetUp, polygons
+from staking.layout.design import ON_EDGE, Design, Grade, Piece, SetUp, polygons
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.sitefile.heights_declared import LevelSetup
@@ -58,11 +58,16 @@ def grades_of(
 
 
 def _recessed(design: Design, form: Form, write: Callable[[float], str]) -> list[Grade]:
-    return [
+    corners = [
         Grade(f"{name} {number}", at, "recess", f"floor of {name}, {_from_first(form, at, write)}")
         for name, corners in recesses_of(design)
         for number, at in enumerate(corners, 1)
     ]
+    drains = [
+        Grade(f"{name} drain", at, "drain", f"drain of {name}, {_from_first(form, at, write)}")
+        for name, at in design.drains
+    ]
+    return corners + drains
 
 
 def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]]:
@@ -72,7 +77,13 @@ def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]
         own = [piece for piece in recessed if piece.name == name]
         whole = shapely.union_all([piece.shape for piece in own]).simplify(ON_EDGE)
         ring = ring_corners(polygons(whole)[0].exterior)
-        yield name, tuple(Point(place.east, place.north, own[0].top.height(place)) for place in ring)
+        yield name, tuple(Point(place.east, place.north, _height(own, place)) for place in ring)
+
+
+def _height(pieces: Sequence[Piece], place: Point) -> float:
+    """Of the piece at a place, which may lie on its edge."""
+    spot = shapely.Point(place.east, place.north)
+    return min(pieces, key=lambda piece: float(piece.shape.distance(spot))).top.height(place)
 
 
 def _from_first(form: Form, at: Point, write: Callable[[float], str]) -> str:
