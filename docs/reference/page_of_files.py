@@ -120,7 +120,7 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "ground.csv": (
             "a spreadsheet",
             "The ground at corners and stakes in the site's unit with 4 decimals, one row a point. A fill is a "
-            "negative cut; what is not known is empty.",
+            "negative cut; `finished` is the ground as it is to be, where it is given; what is not known is empty.",
         ),
         "checks.pdf": (
             "the owner, the inspector, you before the first stake",

@@ -101,8 +101,9 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "and away is away from that person. Corners and sides are counted from corner 1 in the order below.",
         "slab.parts": "A ramp, apron or porch: a rectangle attached to a side of the formed outline. It counts for "
         "setbacks unless it is exempt.",
-        "slab.recesses": "A rectangle of the floor at another height, measured from a side: a recess, a garage behind "
-        "a step. See [heights](../tasks/heights.md).",
+        "slab.recesses": "A place of the floor at another height: a recess, a garage behind a step, a shower that "
+        "falls to its drain. A rectangle measured from a side, or by `x` and `y`, or `points`: these count from corner "
+        "1 of the formed outline, x to the right and y away. See [heights](../tasks/heights.md).",
         "slab.thickened": "Edges that reach deeper than the slab. Where two lie over one another, the deeper one "
         "holds.",
         "slab.footings": "Level concrete below the edges. What carries load belongs to licensed design; here it is "
@@ -122,14 +123,14 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "levels": "A level book beside the site file. It begins on a point with an elevation, and gives elevations to "
         "the points it names; what it calls otherwise may be the benchmark of a set-up. See "
         "[a level book](../tasks/level_book.md).",
-        "ground": "Points on the ground, of which one surface of triangles is made. See "
-        "[the ground](../tasks/ground.md).",
+        "ground": 'Points on the ground, of which one surface of triangles is made, and with `state = "finished"` a '
+        "second one: the ground as it is to be. See [the ground](../tasks/ground.md).",
         "ground.break_lines": "Lines along which the ground bends; no triangle crosses them.",
         "earthwork": "What is dug and filled below the concrete, and how it is checked.",
         "water": "How water is led away. Every figure is asked for by the clause beside it, as transcribed in public; "
         "ask the local authority for its own.",
-        "overdig": "The edge of the excavation. Boards and offset stakes are kept out of it. Classing the soil is for "
-        "a competent person (29 CFR 1926.652).",
+        "overdig": "The edge of the excavation. Boards and offset stakes are kept out of it, one by one, unless their "
+        "entry is `fixed`. Classing the soil is for a competent person (29 CFR 1926.652).",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",

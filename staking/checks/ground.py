@@ -9,9 +9,13 @@ import shapely
 
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
+from staking.kinds.stakes import BatterBoards
 from staking.layout.computed import Layout
 
 KEPT_OUT = ("offset", "post", "nail")
+NAMED = 8  # stakes told by name in one finding; of more only the number
+ENOUGH = 0.0005  # metres; half a millimetre less is not complained of
+DEEPEST = 6.096  # metres (20 ft), 29 CFR 1926 Subpart P App. F, as quoted in public
 
 CODES = MappingProxyType(
     {
@@ -20,9 +24,16 @@ CODES = MappingProxyType(
         "ground-no-floor": "[[ground]] is given, but no height of the floor or no thickness, so that no volume can be "
         "told.",
         "overdig-depth": "[overdig] has no depth, and the ground and the design do not tell one.",
-        "overdig-moved": "Boards or offset stakes would stand in the excavation, or too near to its edge. They were "
-        "set out farther away than the site file says.",
-        "overdig-stake": "A stake still stands inside the excavation: beside a part, or across an inside corner.",
+        "overdig-deep": "The excavation is deeper than 20 ft (6.1 m). Slopes by soil class end there; a registered "
+        "engineer designs its sides (29 CFR 1926 Subpart P App. F, as quoted in public).",
+        "overdig-moved": "Boards or offset stakes would stand in the excavation, or nearer to its edge than [overdig] "
+        "boards. They were set out farther away than the site file says, on their own strings; `fixed = true` in "
+        "their entry keeps them where they are.",
+        "overdig-near": "A stake stands outside the excavation, but nearer to its edge than [overdig] boards: 1.2 m "
+        "where left out (Canadian Wood-Frame House Construction, placement of the house). The lot leaves no more "
+        "room, or the entry is fixed.",
+        "overdig-stake": "A stake stands inside the excavation and would be dug away. Its entry is fixed, or no place "
+        "farther out was found.",
         "overdig-lot": "The excavation reaches over a line of the lot. Shoring, or a neighbour's leave, is needed.",
     }
 )
@@ -32,6 +43,7 @@ def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _unknown(layout)
     yield from _no_floor(layout)
     yield from _depth(layout)
+    yield from _deep(layout)
     yield from _moved(layout)
     yield from _dug(layout)
 
@@ -64,34 +76,67 @@ def _depth(layout: Layout) -> Iterator[Finding]:
         yield Finding("overdig-depth", Severity.WARNING, words, layout.site.place("overdig"), remedy)
 
 
+def _deep(layout: Layout) -> Iterator[Finding]:
+    if layout.excavation is not None and layout.excavation.depth > DEEPEST:
+        words = f"the excavation is {layout.notation.length(layout.excavation.depth)} deep"
+        remedy = "have its sides designed; do not dig by this sheet"
+        yield Finding("overdig-deep", Severity.STRONG, words, layout.site.place("overdig"), remedy)
+
+
 def _moved(layout: Layout) -> Iterator[Finding]:
-    asked, found = layout.site.declared.overdig, layout.excavation
-    if asked is None or found is None:
-        return
-    least = found.reach + asked.boards
+    """What stands farther away than asked for, one note an entry."""
     for index, wanted in enumerate(layout.site.declared.stakes):
-        given = getattr(wanted, "back", getattr(wanted, "distance", least))
-        if wanted.kind in ("batter_boards", "offsets") and given < least:
-            write = layout.notation.length
-            words = f"{wanted.kind.replace('_', ' ')} stand {write(least)} away instead of {write(given)}"
-            words += f": the excavation reaches {write(found.reach)}"
-            remedy = "nothing, if that suits; else less depth, steeper sides (shored), or less room"
-            yield Finding("overdig-moved", Severity.NOTE, words, layout.site.place("stakes", index), remedy)
+        asked = wanted.back if isinstance(wanted, BatterBoards) else getattr(wanted, "distance", 0.0)
+        moved = {s.at: s for s in layout.stakes if s.entry == index and s.moved > 0 and s.kind in ("offset", "nail")}
+        if not moved:
+            continue
+        write = layout.notation.length
+        each = [f"{stake.name} {write(asked + stake.moved)}" for stake in moved.values()]
+        what = "nails and their boards" if isinstance(wanted, BatterBoards) else "offset stakes"
+        words = f"{what} stand farther out than {write(asked)}, clear of the excavation: {_listed(each)}"
+        remedy = "nothing, if that suits; else less depth, steeper sides (shored), less room, or fixed = true here"
+        yield Finding("overdig-moved", Severity.NOTE, words, layout.site.place("stakes", index), remedy)
+
+
+def _listed(names: list[str]) -> str:
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    return ", ".join(names[:NAMED]) + more
 
 
 def _dug(layout: Layout) -> Iterator[Finding]:
-    if layout.excavation is None:
+    asked = layout.site.declared.overdig
+    if layout.excavation is None or asked is None:
         return
-    edge, place = layout.excavation.edge, layout.site.place("overdig")
-    inside = [
-        stake.name
-        for stake in layout.stakes
-        if stake.kind in KEPT_OUT and edge.contains(shapely.Point(stake.at.east, stake.at.north))
-    ]
-    if inside:
-        words = f"inside the excavation stand: {', '.join(inside[:8])}"
-        remedy = "set them out farther away, or after the pit is filled again"
-        yield Finding("overdig-stake", Severity.WARNING, words, place, remedy)
+    edge, write = layout.excavation.edge, layout.notation.length
+    inside, near = [], []
+    for stake in (stake for stake in layout.stakes if stake.kind in KEPT_OUT):
+        spot = shapely.Point(stake.at.east, stake.at.north)
+        away = float(edge.exterior.distance(spot))
+        if edge.contains(spot):
+            inside.append((stake.entry, f"{stake.name} by {write(away)}"))
+        elif away < asked.boards - ENOUGH:
+            near.append((stake.entry, f"{stake.name} {write(away)}"))
+    deep = _told("inside the edge of the excavation stand ", inside)
+    yield from _by_entry(layout, "overdig-stake", Severity.WARNING, deep)
+    less = f" from the edge of the excavation, less than {write(asked.boards)}"
+    yield from _by_entry(layout, "overdig-near", Severity.NOTE, _told("stakes stand ", near, less))
+    yield from _over_lot(layout, edge)
+
+
+def _told(before: str, found: list[tuple[int, str]], after: str = "") -> Iterator[tuple[int, str]]:
+    """A sentence for every entry of [[stakes]] of which some are found."""
+    for entry in sorted({entry for entry, _ in found}):
+        yield entry, f"{before}{_listed([words for at, words in found if at == entry])}{after}"
+
+
+def _by_entry(layout: Layout, code: str, severity: Severity, told: Iterator[tuple[int, str]]) -> Iterator[Finding]:
+    remedy = "a larger distance there without fixed, or set them when the pit is filled again"
+    for entry, words in told:
+        yield Finding(code, severity, words, layout.site.place("stakes", entry), remedy)
+
+
+def _over_lot(layout: Layout, edge: shapely.Polygon) -> Iterator[Finding]:
+    place = layout.site.place("overdig")
     if layout.lot is not None and edge.difference(layout.lot.shape).area > 0.01:
         area = layout.notation.area(edge.difference(layout.lot.shape).area)
         words, remedy = f"the excavation reaches over a line of the lot, {area} beyond it", "shore it, or ask first"

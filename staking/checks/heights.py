@@ -8,9 +8,14 @@ from types import MappingProxyType
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
+from staking.layout.design import Design
+from staking.layout.grades import recesses_of
+from staking.layout.paved import meeting
 from staking.layout.surfaces import part_slope
+from staking.survey.points import distance
 from staking.survey.surface import same_height
 
+GARAGE = 0.125 / 12  # 1/8 in per ft; common practice, no source
 ALIKE = 0.0016  # metres (0.005 ft): heights that print alike to a hundredth of a foot
 
 CODES = MappingProxyType(
@@ -21,6 +26,12 @@ CODES = MappingProxyType(
         "floor-contradicts": "[plan] floor_elevation is another height than [floor] gives. Nobody could know "
         "which one to pour.",
         "floor-steep": "The floor falls more steeply than [floor] steepest, 5 % where left out (own choice).",
+        "floor-flat": "The floor falls less than [floor] least, so that water stands on it. Where a drive reaches the "
+        "slab and nothing is stated, a note asks for 1/8 in per ft (common practice, no source; IRC R309.1 asks for a "
+        "garage floor that slopes to a drain or to the vehicle entry, without a figure, from memory).",
+        "recess-drain-fall": "A recess that falls to a drain is flatter than its least_fall from one of its corners, "
+        "1/4 in per ft where left out, or steeper somewhere than its most_fall, where that is stated (IRC P2709.1 has "
+        "1/4 and 1/2 in per ft, from memory).",
         "floor-not-given": "Recesses, edges or set-ups of the level are declared, but no [floor]: no height is "
         "computed.",
         "ramp-steep": "A ramp falls or rises more steeply than its key steepest, 1:12 where left out (2010 ADA "
@@ -38,6 +49,8 @@ def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _not_above(layout)
     yield from _contradicted(layout)
     yield from _steep(layout)
+    yield from _flat(layout, layout.design)
+    yield from _drains(layout, layout.design)
     yield from _ramps(layout)
     yield from _rod(layout)
 
@@ -98,6 +111,51 @@ def _steep(layout: Layout) -> Iterator[Finding]:
             layout.site.place("floor", "fall"),
             "correct the fall, or write the steepest one that is meant as steepest",
         )
+
+
+def _flat(layout: Layout, design: Design) -> Iterator[Finding]:
+    floor, write = layout.site.declared.floor, layout.notation.fall
+    garage = any(layout.site.declared.features[index].kind == "drive" for index, _ in meeting(layout))
+    least = floor.least if floor and floor.least is not None else GARAGE if garage else 0.0
+    if floor is not None and design.floor.steepness < least - 1e-9:
+        asked = floor.least is not None
+        is_level = design.floor.steepness == 0
+        words = "the floor is level" if is_level else f"the floor falls {write(design.floor.steepness)}"
+        short = f", less than {write(least)}: {layout.notation.length(_too_little(layout, design, least))} too little "
+        words += f"{short}over the slab"
+        words += "" if asked else "; a drive reaches it, so it may be a garage"
+        remedy = 'write fall and toward; where it may be so, least = "0 %"'
+        yield Finding(
+            "floor-flat", Severity.WARNING if asked else Severity.NOTE, words, layout.site.place("floor"), remedy
+        )
+
+
+def _too_little(layout: Layout, design: Design, least: float) -> float:
+    """How much more the floor must fall over the slab [m]: along its own fall, or across the slab where level."""
+    way = design.floor.downhill if design.floor.steepness else layout.slab.form.pose.right.left()
+    steps = [corner.east * way.east + corner.north * way.north for corner in layout.slab.form.corners]
+    return (least - design.floor.steepness) * (max(steps) - min(steps))
+
+
+def _drains(layout: Layout, design: Design) -> Iterator[Finding]:
+    drains, write = dict(design.drains), layout.notation.fall
+    corners = dict(recesses_of(design))
+    for index, recess in enumerate(layout.site.declared.slab.recesses):
+        if recess.name not in drains:
+            continue
+        drain = drains[recess.name]
+        falls = [((c.up or 0.0) - (drain.up or 0.0)) / distance(c, drain) for c in corners[recess.name]]
+        steepest = max(p.top.steepness for p in design.pieces if p.kind == "recess" and p.name == recess.name)
+        place = layout.site.place("slab", "recesses", index)
+        if min(falls) < recess.least_fall - 1e-9:
+            words = f"{recess.name} falls {write(min(falls))} from a corner to its drain, less than "
+            yield Finding(
+                "recess-drain-fall", Severity.WARNING, f"{words}{write(recess.least_fall)}", place, "a larger fall"
+            )
+        if recess.most_fall is not None and steepest > recess.most_fall + 1e-9:
+            words = f"{recess.name} falls {write(steepest)} to its drain where it is steepest, more than "
+            remedy = "a smaller fall, or the drain nearer to the middle"
+            yield Finding("recess-drain-fall", Severity.WARNING, f"{words}{write(recess.most_fall)}", place, remedy)
 
 
 def _ramps(layout: Layout) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import shapely
 
+from staking.drawing.draw import excavation_marks
 from staking.drawing.marks import Drawing, Mark, PathMark, SymbolMark, TextMark
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth
@@ -31,7 +32,8 @@ def ground_drawing(layout: Layout, earth: Earth) -> Drawing:
     outlines = (PathMark("SLAB", form.corners, closed=True, bulges=form.outline.bulges),)
     parts = tuple(PathMark("PART", corners, closed=True) for _, corners in form.parts)
     spots = tuple(_spots(layout, earth))
-    return Drawing((*_contours(layout, earth), *parts, *outlines, *spots), "The ground: contours and corners")
+    edge = tuple(excavation_marks(layout))
+    return Drawing((*_contours(layout, earth), *edge, *parts, *outlines, *spots), "The ground: contours and corners")
 
 
 def _contours(layout: Layout, earth: Earth) -> Iterator[Mark]:

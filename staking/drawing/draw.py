@@ -75,6 +75,7 @@ def _things(layout: Layout) -> Iterator[Mark]:
     for base in layout.lines.values():
         yield from line_marks(layout, base)
     yield from slab_marks(layout)
+    yield from excavation_marks(layout)
 
 
 def lot_marks(layout: Layout) -> Iterator[Mark]:
@@ -129,11 +130,32 @@ def slab_marks(layout: Layout, *, filled: bool = True) -> Iterator[Mark]:
     yield from recess_marks(layout)
 
 
+def excavation_marks(layout: Layout) -> Iterator[Mark]:
+    """The edge of the excavation at the ground."""
+    if layout.excavation is not None:
+        yield PathMark("EXCAVATION", ring_corners(layout.excavation.edge.exterior), closed=True)
+
+
 def recess_marks(layout: Layout) -> Iterator[Mark]:
-    """The edges of recesses, with their names."""
+    """The edges of recesses, with their names; from the corners of those that fall to a drain a line to it."""
+    drains = dict(layout.design.drains) if layout.design else {}
     for name, corners in recesses_of(layout.design):
         yield PathMark("PART", corners, closed=True)
-        yield TextMark("PART", mean(corners), name, size=7)
+        if (drain := drains.get(name)) is None:
+            yield TextMark("PART", _inside(corners), name, size=7)
+            continue
+        for corner in corners:
+            yield LineMark("TIE", corner, drain)
+        yield SymbolMark("PART", drain, f"{name} drain", shape="thing")
+
+
+def _inside(corners: tuple[Point, ...]) -> Point:
+    """A place for a name: the middle of the corners, or another one where that lies outside."""
+    middle, shape = mean(corners), polygon(corners)
+    if shape.contains(shapely.Point(middle.east, middle.north)):
+        return middle
+    place = shape.representative_point()
+    return Point(place.x, place.y)
 
 
 def _boards(layout: Layout) -> Iterator[Mark]:

@@ -29,6 +29,7 @@ _TABLE = (
     Layer("REFERENCE", "reference lines", 1.0, "#1f3f7f", 5, (10, 4)),
     Layer("SLAB", "formed outline", 2.2, "#000000", 1),
     Layer("PART", "parts of the slab", 1.4, "#000000", 1),
+    Layer("EXCAVATION", "edge of the excavation", 0.9, "#444444", 34, (7, 3, 1.5, 3)),
     Layer("BUILDING-LINE", "building line, inside the ledge", 0.8, "#444444", 8, (4, 2)),
     Layer("STRING", "strings", 0.7, "#1f3f7f", 4, (1, 2)),
     Layer("CORNER", "corner stakes", 1.0, "#000000", 1),

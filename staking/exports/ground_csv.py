@@ -8,7 +8,7 @@ from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
 
-COLUMNS = ("name", "north", "east", "kind", "ground", "top", "form_height", "subgrade", "cut", "note")
+COLUMNS = ("name", "north", "east", "kind", "ground", "top", "form_height", "subgrade", "cut", "finished", "note")
 
 
 def ground_csv(layout: Layout) -> bytes:
@@ -18,7 +18,7 @@ def ground_csv(layout: Layout) -> bytes:
 
 def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
     for spot in layout.earth.spots if layout.earth else ():
-        figures = (spot.ground, spot.top, spot.form_height, spot.subgrade, spot.cut)
+        figures = (spot.ground, spot.top, spot.form_height, spot.subgrade, spot.cut, spot.finished)
         written = ("" if each is None else layout.notation.coordinate(each) for each in figures)
         at = layout.frame.to_file(spot.at)
         place = (layout.notation.coordinate(each) for each in (at.north, at.east))

@@ -90,7 +90,7 @@ class Lot:
 
 @dataclass(frozen=True, slots=True)
 class Stake:
-    """Something to drive, with its name. side, corner, along, part, entry: as in kinds.stakes.placing.Place."""
+    """Something to drive, with its name. The fields from side on are as in kinds.stakes.placing.Place."""
 
     name: str
     at: Point
@@ -102,6 +102,7 @@ class Stake:
     along: float = 0.0
     part: str = ""
     entry: int = 0
+    moved: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,12 +44,13 @@ class Piece:
 class Design:
     """The design surface. floor: its plane, also beyond the slab. pieces: of slab and parts, none over another.
 
-    footings: level, below the slab; one may cross another.
+    footings: level, below the slab; one may cross another. drains: by the name of the recess that falls to it.
     """
 
     floor: Plane
     pieces: tuple[Piece, ...]
     footings: tuple[Piece, ...] = ()
+    drains: tuple[tuple[str, Point], ...] = ()
 
     def piece(self, place: Point, part: str = "") -> Piece | None:
         """The piece at a place; at a step the higher one, at the joint of a part the slab's. None outside.

@@ -6,13 +6,17 @@ from dataclasses import dataclass
 
 import shapely
 
+from staking.layout.pit import Pit
 from staking.survey.points import Point
 from staking.survey.triangles import NOTHING, Stretch, Triangles, Volume
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """The ground at a corner or stake. Heights [m]: ground None outside the triangles, others where not known."""
+    """The ground at a corner or stake. Heights [m]: ground None outside the triangles, others where not known.
+
+    finished: of the ground as it is to be, where that is given.
+    """
 
     name: str
     kind: str
@@ -21,6 +25,7 @@ class Spot:
     ground: float | None
     top: float | None = None
     subgrade: float | None = None
+    finished: float | None = None
 
     @property
     def form_height(self) -> float | None:
@@ -67,7 +72,8 @@ class Section:
 class Earth:
     """Everything about the ground. points: how many it was made of.
 
-    grid, ends: the volume by cells and by end areas, to check that by triangles; None where none is known.
+    grid, ends: the volume by cells and by end areas, to check that by triangles; None where none is known. pit: with
+    sides and trenches. finished: the ground as it is to be after grading; None where the file does not tell.
     """
 
     triangles: Triangles
@@ -77,6 +83,18 @@ class Earth:
     grid: Volume | None = None
     ends: Volume | None = None
     sections: tuple[Section, ...] = ()
+    pit: Pit | None = None
+    finished: Triangles | None = None
+
+    @property
+    def around(self) -> Triangles:
+        """The ground that water runs over: as it is to be, where that is given; else as it is."""
+        return self.finished or self.triangles
+
+    @property
+    def beside(self) -> float:
+        """Dug outside slab and parts for room and sides [m3]."""
+        return self.pit.slab_volume - self.total.cut if self.pit else 0.0
 
     @property
     def total(self) -> Volume:
@@ -89,11 +107,28 @@ class Earth:
         return max(0.0, sum(piece.area for piece in self.pieces) - self.total.area)
 
 
+@dataclass(frozen=True, slots=True)
+class Rim:
+    """How far the edge of the excavation lies outside a side of the slab [m]: at its ends, least and most between."""
+
+    name: str
+    first: float
+    last: float
+    least: float
+    most: float
+
+
 @dataclass(frozen=True)
 class Excavation:
-    """The edge of the excavation at the ground. reach [m]: of it beyond the outermost concrete; depth [m]."""
+    """The edge of the excavation at the ground. depth [m]: the greatest. rims: side by side. stated: depth given."""
 
     depth: float
     slope: float
-    reach: float
     edge: shapely.Polygon
+    rims: tuple[Rim, ...]
+    stated: bool
+
+    @property
+    def reach(self) -> float:
+        """Of the edge beyond the formed outline, where it is farthest [m]."""
+        return max(rim.most for rim in self.rims)

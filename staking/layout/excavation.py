@@ -1,60 +1,116 @@
-"""Where does the edge of the excavation lie, so that boards and offset stakes stand outside it?"""
+"""Where does the edge of the excavation lie, and where may boards and offset stakes stand beside it?"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 import shapely
 
 from staking.kinds.slab import Form
-from staking.kinds.stakes import Offsets
-from staking.kinds.stakes.batter_boards import BatterBoards
+from staking.kinds.stakes.placing import ANYWHERE, KeptOut
+from staking.layout.computed import Lot
 from staking.layout.design import Design
-from staking.layout.earth import Excavation
-from staking.sitefile.declared import Site, StakesKind
+from staking.layout.earth import Excavation, Rim
+from staking.layout.pit import FARTHEST, Pit, pit_of
+from staking.sitefile.declared import Site
+from staking.survey.lines import Line
+from staking.survey.points import Point, Vector, moved
+from staking.survey.polygons import line_string, ring_corners
 from staking.survey.triangles import Triangles
 
 # run over height, for excavations under 20 ft: 29 CFR 1926 Subpart P App. B, table B-1, as restated in public;
 # depth times slope is the largest where soils differ, so the steeper figure is never taken
 SLOPES = MappingProxyType({"rock": 0.0, "A": 0.75, "B": 1.0, "C": 1.5})
+STEP_FEET, STEP_METRES = 0.0762, 0.05  # metres (3 in, 5 cm): a distance that is made longer ends on a multiple of it
+APART = 0.3  # metres; a stake that is moved stands no nearer to another one; own choice
+ON_EDGE = 1e-6  # metres; stakes so near to where they may stand do
 
 
-def excavation_of(site: Site, form: Form, design: Design | None, triangles: Triangles | None) -> Excavation | None:
-    """The edge of the excavation; None without [overdig], or where nothing says how deep it is."""
+def slope_of(site: Site) -> float:
+    """Run over height of the sides; 0 without [overdig]."""
     asked = site.declared.overdig
     if asked is None:
-        return None
-    depth = asked.depth if asked.depth is not None else _deepest(site, form, design, triangles)
-    if depth is None:
-        return None
-    slope = SLOPES[asked.soil] if asked.soil is not None else asked.slope or 0.0
-    concrete = [form.whole, *(piece.shape for piece in (design.footings if design else ()))]
-    reach = asked.room + depth * slope
-    edge = shapely.buffer(shapely.union_all(concrete), reach, join_style="mitre")
-    return Excavation(depth, slope, reach, shapely.Polygon(edge.exterior))
+        return 0.0
+    return SLOPES[asked.soil] if asked.soil is not None else asked.slope or 0.0
 
 
-def _deepest(site: Site, form: Form, design: Design | None, triangles: Triangles | None) -> float | None:
-    """The greatest cut at a corner of the formed outline, footings counted; None where nothing is known."""
+def pit_under(site: Site, form: Form, design: Design | None, triangles: Triangles | None) -> Pit | None:
+    """The pit between ground and design; None where one of them is not known. Without [overdig] straight down."""
     if design is None or triangles is None:
         return None
-    lowest = [piece.bottom.up for piece in design.footings if piece.bottom]
-    cuts = []
-    for corner in form.corners:
-        ground, bottom = triangles.height(corner), design.bottom(corner.east, corner.north)
-        deep = min([*lowest, *([bottom - site.declared.earthwork.base] if bottom is not None else [])], default=None)
-        if ground is not None and deep is not None:
-            cuts.append(ground - deep)
-    return max(0.0, *cuts) if cuts else None
+    room = site.declared.overdig.room if site.declared.overdig else 0.0
+    return pit_of(form, design, triangles, site.declared.earthwork.base, (room, slope_of(site)))
 
 
-def kept_out(wanted: StakesKind, excavation: Excavation | None, boards: float) -> StakesKind:
-    """An entry of stakes with its boards or offsets moved out of the excavation, and so much beyond it [m]."""
-    if excavation is None:
-        return wanted
-    least = excavation.reach + boards
-    if isinstance(wanted, Offsets) and wanted.distance < least:
-        return wanted.model_copy(update={"distance": least})
-    if isinstance(wanted, BatterBoards) and wanted.back < least:
-        return wanted.model_copy(update={"back": least})
-    return wanted
+def excavation_of(site: Site, form: Form, design: Design | None, pit: Pit | None) -> Excavation | None:
+    """The edge of the excavation; None without [overdig], or where nothing says how deep it is."""
+    asked = site.declared.overdig
+    if asked is None or (asked.depth is None and pit is None):
+        return None
+    if asked.depth is not None or pit is None:
+        depth = asked.depth or 0.0
+        concrete = shapely.union_all([form.whole, *(piece.shape for piece in (design.footings if design else ()))])
+        grown = shapely.buffer(concrete, asked.room + depth * slope_of(site), join_style="mitre")
+        edge, stated = shapely.Polygon(grown.exterior), True
+    else:
+        depth, edge, stated = pit.depth, pit.edge, False
+    return Excavation(
+        depth, slope_of(site), edge, tuple(_rim(form, side, edge) for side in range(len(form.sides))), stated
+    )
+
+
+def _rim(form: Form, side: int, edge: shapely.Polygon) -> Rim:
+    """Measured square out from both ends of a side, and from wherever the edge bends beside it."""
+    line, out = form.sides[side], form.outward(side)
+    bends = (line.along(corner) for corner in ring_corners(edge.exterior))
+    stations = [0.0, *sorted(each for each in bends if 0 < each < line.length), line.length]
+    reaches = [_reach(line.at(each), out, edge) for each in stations]
+    return Rim(form.outline.side_label(side), reaches[0], reaches[-1], min(reaches), max(reaches))
+
+
+def _reach(start: Point, out: Vector, edge: shapely.Polygon) -> float:
+    ray = Line(start, moved(start, out, 4 * FARTHEST))
+    first = shapely.get_parts(shapely.intersection(line_string(ray), edge))[0]
+    return max(ray.along(Point(east, north)) for east, north in shapely.get_coordinates(first).tolist())
+
+
+def kept_out(site: Site, excavation: Excavation | None, lot: Lot | None) -> KeptOut:
+    """Where boards and offset stakes may stand: outside the excavation and on the lot, else one of the two.
+
+    Best so far beyond the edge as [overdig] boards asks; where the lot leaves no room for that, at least outside.
+    """
+    asked = site.declared.overdig
+    if asked is None or excavation is None:
+        return ANYWHERE
+    far = excavation.edge.buffer(asked.boards - ON_EDGE)
+    land = lot.shape if lot else None
+    for shape in (far, excavation.edge, *([land] if land is not None else [])):
+        shapely.prepare(shape)
+
+    def beyond(places: Sequence[Point]) -> bool:
+        return not far.intersects(_drawn(places))
+
+    def at_home(places: Sequence[Point]) -> bool:
+        return land is None or land.covers(_drawn(places))
+
+    def outside(places: Sequence[Point]) -> bool:
+        return not excavation.edge.intersects(_drawn(places)) and at_home(places)
+
+    step = STEP_METRES if site.declared.site.unit == "m" else STEP_FEET
+    return KeptOut((lambda places: beyond(places) and at_home(places), outside, beyond), step)
+
+
+def beside(kept: KeptOut, taken: Sequence[Point]) -> KeptOut:
+    """The same, and not on stakes that are placed already."""
+    if not kept.wishes or not taken:
+        return kept
+    stakes = shapely.MultiPoint([(place.east, place.north) for place in taken])
+    return replace(kept, free=lambda places: stakes.distance(_drawn(places)) > APART)
+
+
+def _drawn(places: Sequence[Point]) -> shapely.Point | shapely.LineString:
+    """One place, or the boards from each to the next."""
+    coords = [(place.east, place.north) for place in places]
+    return shapely.Point(coords[0]) if len(coords) == 1 else shapely.LineString(coords)

@@ -13,7 +13,7 @@ import shapely
 
 from staking.kinds.slab import Form
 from staking.layout.computed import Stake
-from staking.layout.design import ON_EDGE, Design, Grade, polygons
+from staking.layout.design import ON_EDGE, Design, Grade, Piece, polygons
 from staking.survey.points import Point, distance, vector
 from staking.survey.polygons import ring_corners
 
@@ -53,11 +53,16 @@ def grades_of(
 
 
 def _recessed(design: Design, form: Form, write: Callable[[float], str]) -> list[Grade]:
-    return [
+    corners = [
         Grade(f"{name} {number}", at, "recess", f"floor of {name}, {_from_first(form, at, write)}")
         for name, corners in recesses_of(design)
         for number, at in enumerate(corners, 1)
     ]
+    drains = [
+        Grade(f"{name} drain", at, "drain", f"drain of {name}, {_from_first(form, at, write)}")
+        for name, at in design.drains
+    ]
+    return corners + drains
 
 
 def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]]:
@@ -67,7 +72,13 @@ def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]
         own = [piece for piece in recessed if piece.name == name]
         whole = shapely.union_all([piece.shape for piece in own]).simplify(ON_EDGE)
         ring = ring_corners(polygons(whole)[0].exterior)
-        yield name, tuple(Point(place.east, place.north, own[0].top.height(place)) for place in ring)
+        yield name, tuple(Point(place.east, place.north, _height(own, place)) for place in ring)
+
+
+def _height(pieces: Sequence[Piece], place: Point) -> float:
+    """Of the piece at a place, which may lie on its edge."""
+    spot = shapely.Point(place.east, place.north)
+    return min(pieces, key=lambda piece: float(piece.shape.distance(spot))).top.height(place)
 
 
 def _from_first(form: Form, at: Point, write: Callable[[float], str]) -> str:

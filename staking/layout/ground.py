@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -13,8 +14,10 @@ from staking.kinds.slab import Form
 from staking.layout.design import Design, Grade, Piece
 from staking.layout.earth import Earth, Level, PieceEarth, Section, Spot
 from staking.layout.frames import Frame
+from staking.layout.pit import Pit
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
+from staking.sitefile.ground_declared import GroundState
 from staking.survey.earthwork import apart_at_zero, end_area_volume
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved, vector
@@ -26,22 +29,37 @@ MOST_CELLS = 250_000
 MOST_SECTIONS = 500
 
 
-def triangles_under(site: Site, frame: Frame, trouble: Trouble) -> Triangles | None:
-    """The surface of the ground; None without [[ground]]. Raises SolveError where no surface can be made."""
-    if not site.declared.ground:
+@dataclass(frozen=True)
+class Surfaces:
+    """The ground as it is and as it is to be, and the pit between it and the design; None where not known."""
+
+    existing: Triangles | None
+    finished: Triangles | None
+    pit: Pit | None
+
+
+def triangles_under(site: Site, frame: Frame, state: GroundState, trouble: Trouble) -> Triangles | None:
+    """The surface of the ground as it is or is to be; None where no [[ground]] tells.
+
+    Raises SolveError where no surface can be made.
+    """
+    sources = [(at, each) for at, each in enumerate(site.declared.ground) if each.state == state]
+    if not sources:
         return None
-    names = list(site.ground)
-    places = [frame.to_ground(Point(p.east, p.north, p.elevation)) for p in site.ground.values()]
+    points = site.ground if state == "existing" else site.finished
+    names = list(points)
+    places = [frame.to_ground(Point(p.east, p.north, p.elevation)) for p in points.values()]
     index = {name: number for number, name in enumerate(names)}
-    lines = [[index[name] for name in line.points] for each in site.declared.ground for line in each.break_lines]
+    lines = [[index[name] for name in line.points] for _, each in sources for line in each.break_lines]
     made: Triangles | None = None
-    with trouble.at("ground"):
+    with trouble.at("ground", sources[0][0]):
         try:
             made = triangles_of(np.array([(p.east, p.north, p.up) for p in places], dtype=float), lines)
         except GroundError as error:
             which = " and ".join(names[number] for number in error.names)
             words = f"{error}: {which}" if which else str(error)
-            raise RuleError(f"no surface of the ground: {words}", remedy=_REMEDY) from None
+            what = "the ground" if state == "existing" else "the finished ground"
+            raise RuleError(f"no surface of {what}: {words}", remedy=_REMEDY) from None
     trouble.stop()
     return made
 
@@ -50,27 +68,25 @@ _REMEDY = "correct the points, or take the break line out; ends of break lines t
 
 
 def earth_of(
-    site: Site, triangles: Triangles | None, design: Design | None, form: Form, listed: Sequence[Grade]
+    site: Site, surfaces: Surfaces, design: Design | None, form: Form, listed: Sequence[Grade]
 ) -> Earth | None:
     """Spots, volumes and sections; None without [[ground]]. listed: corners and stakes, with their design heights."""
+    triangles, finished = surfaces.existing, surfaces.finished
     if triangles is None:
         return None
-    spots = tuple(_spot(triangles, design, site.declared.earthwork.base, each) for each in listed)
-    points = len(site.ground)
+    spots = tuple(_spot(surfaces, design, site.declared.earthwork.base, each) for each in listed)
     sections = tuple(_sections(triangles, design, form, site.declared.earthwork.base))
+    earth = Earth(triangles, len(site.ground), spots, sections=sections, finished=finished)
     deep = [(p, p.bottom.lowered(site.declared.earthwork.base)) for p in (design.pieces if design else ()) if p.bottom]
     if design is None or len(deep) < len(design.pieces):
-        return Earth(triangles, points, spots, sections=sections)
-    pieces = tuple(PieceEarth(p.name, p.kind, p.shape.area, triangles.volume(p.shape, b)) for p, b in deep)
+        return earth
     cell = site.declared.earthwork.cell
-    return Earth(
-        triangles,
-        points,
-        spots,
-        pieces,
-        by_grid(triangles, deep, form.sides[0], cell),
-        by_end_areas(triangles, deep, form.sides[0], cell),
-        sections,
+    return replace(
+        earth,
+        pieces=tuple(PieceEarth(p.name, p.kind, p.shape.area, triangles.volume(p.shape, b)) for p, b in deep),
+        grid=by_grid(triangles, deep, form.sides[0], cell),
+        ends=by_end_areas(triangles, deep, form.sides[0], cell),
+        pit=surfaces.pit,
     )
 
 
@@ -80,11 +96,12 @@ def corners_of(form: Form, names: Sequence[str]) -> tuple[Grade, ...]:
     return tuple(Grade(name, at, "corner", form.outline.corner_label(index)) for index, (name, at) in corners)
 
 
-def _spot(triangles: Triangles, design: Design | None, base: float, of: Grade) -> Spot:
+def _spot(surfaces: Surfaces, design: Design | None, base: float, of: Grade) -> Spot:
+    ground, finished = (each.height(of.at) if each else None for each in (surfaces.existing, surfaces.finished))
     piece = design.piece(of.at) if design else None
     bottom = piece.bottom if piece else None
     under = None if bottom is None else bottom.height(of.at) - base
-    return Spot(of.name, of.kind, of.what, of.at, triangles.height(of.at), of.at.up if design else None, under)
+    return Spot(of.name, of.kind, of.what, of.at, ground, of.at.up if design else None, under, finished)
 
 
 Deep = Sequence[tuple[Piece, Plane]]  # pieces with their subgrades

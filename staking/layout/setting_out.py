@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from staking.kinds.slab import Form
-from staking.kinds.stakes.placing import Board, Place, Series
+from staking.kinds.stakes import BatterBoards, Offsets
+from staking.kinds.stakes.placing import ANYWHERE, Board, KeptOut, Place, Series, SetOut
 from staking.layout.computed import Stake
-from staking.layout.earth import Excavation
-from staking.layout.excavation import kept_out
+from staking.layout.excavation import beside
 from staking.layout.trouble import Trouble
-from staking.sitefile.declared import Numbering, Site
+from staking.sitefile.declared import Numbering, Site, StakesKind
 
 SERIES: tuple[Series, ...] = ("corners", "offsets", "batter_boards", "marks")
 ON_SLAB = {"corner": 1, "part corner": 2, "mark": 3}  # kinds that mark the slab itself, the first to stay
@@ -20,18 +20,17 @@ TOGETHER = 0.001  # metres; two of one purpose nearer than this are one stake
 
 
 def stakes_of(
-    site: Site, form: Form, trouble: Trouble, excavation: Excavation | None = None
+    site: Site, form: Form, trouble: Trouble, kept: KeptOut = ANYWHERE
 ) -> tuple[tuple[Stake, ...], tuple[Board, ...]]:
     """Stakes in the order of their series, with their names; and the batter boards.
 
-    Boards and offsets stand outside the excavation, whatever the entry asks for.
+    kept: where boards and offsets may stand; an entry that is fixed does not ask.
     """
     places: list[Place] = []
     boards: list[Board] = []
-    room = site.declared.overdig.boards if site.declared.overdig else 0.0
     for index, wanted in enumerate(site.declared.stakes):
         with trouble.at("stakes", index):
-            out = kept_out(wanted, excavation, room).set_out(form)
+            out = _set_out(wanted, form, beside(kept, [place.at for place in places]))
             places.extend(replace(place, entry=index) for place in out.places)
             boards.extend(out.boards)
     trouble.stop()
@@ -50,10 +49,17 @@ def stakes_of(
             along=place.along,
             part=place.part,
             entry=place.entry,
+            moved=place.moved,
         )
         for name, place in zip(names, ordered, strict=True)
     )
     return stakes, tuple(boards)
+
+
+def _set_out(wanted: StakesKind, form: Form, kept: KeptOut) -> SetOut:
+    if isinstance(wanted, BatterBoards | Offsets) and not wanted.fixed:
+        return wanted.set_out(form, kept)
+    return wanted.set_out(form)
 
 
 def _each_once(places: Sequence[Place]) -> list[Place]:

@@ -15,6 +15,7 @@ from staking.kinds.outlines.slab import Part
 from staking.kinds.slab import Form
 from staking.layout.computed import NamedPoint, Slab
 from staking.layout.design import Design, Piece, polygons
+from staking.layout.recesses import INSIDE, Sunk, sunk
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.sitefile.heights_declared import Floor
@@ -22,8 +23,6 @@ from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, distance, mean, moved, vector
 from staking.survey.polygons import line_string, polygon
 from staking.survey.surface import Plane, plane_through, rise_of
-
-INSIDE = 1e-4  # square metres; a recess that reaches farther out of the slab is refused
 
 
 def design_of(site: Site, slab: Slab, points: Mapping[str, NamedPoint], trouble: Trouble) -> Design | None:
@@ -60,7 +59,8 @@ def surface_of(site: Site, slab: Slab, points: Mapping[str, NamedPoint], floor: 
     bare = Design(floor, pieces)
     parts = zip(site.declared.slab.parts, slab.form.parts, strict=True)
     poured = pieces + tuple(_part(bare, part, corners, slab) for part, (_, corners) in parts)
-    return Design(floor, poured, tuple(footings))
+    drains = tuple((recess.name, recess.drain) for recess in tops.recesses if recess.drain)
+    return Design(floor, poured, tuple(footings), drains)
 
 
 class _Ways:
@@ -113,55 +113,26 @@ class _Tops:
         self.floor, self.form = floor, slab.form
         self.thickness, self.ledge_depth = slab.thickness, site.declared.slab.ledge_depth
         self.building = polygon(slab.building)
-        self.recesses: list[tuple[str, BaseGeometry, Plane]] = []
+        self.recesses: list[Sunk] = []
 
     def add(self, recess: Recess, ways: _Ways) -> None:
         """One more recess. Raises RuleError where it leaves the slab or lies over another."""
-        shape = polygon(_recess_corners(self.form, recess))
-        if shape.difference(self.form.shape).area > INSIDE:
-            raise RuleError("the recess reaches out of the slab", key="width", remedy="smaller sizes, or another start")
-        for name, other, _ in self.recesses:
-            if shape.intersection(other).area > INSIDE:
-                raise RuleError(f'the recess lies over "{name}"', key="start", remedy="move one of the two")
-        self.recesses.append(
-            (recess.name, shape.intersection(self.form.shape), _recess_top(self.floor, recess, shape, ways))
-        )
+        made = sunk(self.form, self.floor, recess, ways.toward)
+        for other in self.recesses:
+            if made.shape.intersection(other.shape).area > INSIDE:
+                key = "points" if recess.points else "start" if recess.side is not None else "x"
+                raise RuleError(f'the recess lies over "{other.name}"', key=key, remedy="move one of the two")
+        self.recesses.append(made)
 
     def pieces(self) -> Iterator[tuple[str, Literal["floor", "recess", "ledge"], BaseGeometry, Plane]]:
         """Name, kind, shape and top of each."""
-        taken = shapely.union_all([shape for _, shape, _ in self.recesses])
+        taken = shapely.union_all([recess.shape for recess in self.recesses])
         seat = self.form.shape.difference(self.building) if self.ledge_depth else shapely.Polygon()
         yield "slab", "floor", self.form.shape.difference(seat).difference(taken), self.floor
         yield "ledge", "ledge", seat.difference(taken), self.floor.lowered(self.ledge_depth)
-        for name, shape, top in self.recesses:
-            yield name, "recess", shape, top
-
-
-def _recess_corners(form: Form, recess: Recess) -> tuple[Point, ...]:
-    side, corner = form.outline.side(recess.side), form.outline.corner(recess.from_, "from")
-    line, ends = form.pieces[side], (side, (side + 1) % len(form.corners))
-    if not isinstance(line, Line) or corner not in ends:
-        raise RuleError(
-            f"{form.outline.corner_label(corner)} is no end of a straight {form.outline.side_label(side)}",
-            key="from",
-            remedy=f"corner {ends[0] + 1} or {ends[1] + 1}",
-        )
-    along = Line(line.end, line.start) if corner == ends[1] else line
-    inward = form.outward(side).reversed()
-    start, end = (moved(along.at(a), inward, recess.in_) for a in (recess.start, recess.start + recess.width))
-    return start, end, moved(end, inward, recess.depth), moved(start, inward, recess.depth)
-
-
-def _recess_top(floor: Plane, recess: Recess, shape: shapely.Polygon, ways: _Ways) -> Plane:
-    """Parallel to the floor, or with a fall of its own: then its highest corner lies so much lower than the floor."""
-    if (recess.fall is None) != (recess.toward is None):
-        raise RuleError("a fall and where it leads to go together", key="fall" if recess.fall else "toward")
-    if recess.fall is None or recess.toward is None:
-        return floor.lowered(recess.lower)
-    rise = rise_of([(ways.toward(recess.toward, "toward"), recess.fall)])
-    corners = [Point(x, y) for x, y in shape.exterior.coords[:-1]]
-    at = max(corners, key=lambda c: round(c.east * rise.east + c.north * rise.north, 9))
-    return Plane(at, floor.height(at) - recess.lower, rise)
+        for recess in self.recesses:
+            for shape, top in recess.tops:
+                yield recess.name, "recess", shape, top
 
 
 def _footing(form: Form, footing: Footing, floor: Plane) -> Iterator[Piece]:

@@ -50,14 +50,21 @@ def _spots(layout: Layout, earth: Earth) -> Iterator[Block]:
     yield Paragraph(f"{words} Heights in {layout.notation.unit_words}.", strong=True)
     step = layout.notation.length(interval_of(layout, earth))
     caption = f"Contours every {step}, and the ground at each corner of the slab"
-    yield Picture(ground_drawing(layout, earth), caption, 260.0)
+    caption += "; dash and dot: edge of the excavation" if layout.excavation else ""
+    yield Picture(ground_drawing(layout, earth), caption, 185.0)
     yield Paragraph(
         "Form: how high its top stands above the ground; a minus: the ground is dug away there. Cut: from the ground "
         "down to the subgrade; a minus: so much is filled. At a stake beside the concrete the top is the string's."
     )
-    head = ("point", "what", "ground", "top", "form", "subgrade", "cut")
-    rows = tuple(_row(layout, spot) for spot in earth.spots)
-    yield Table(head, rows, (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2), frozenset({2, 3, 4, 5, 6}))
+    head = ("point", "what", "ground", "top", "form", "subgrade", "cut", *(("finished",) if earth.finished else ()))
+    rows = tuple(_row(layout, spot)[: len(head)] for spot in earth.spots)
+    widths = (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2, 1.0)[: len(head)]
+    yield Table(head, rows, widths, frozenset(range(2, len(head))))
+    if earth.finished:
+        yield Paragraph(
+            "Finished: the ground as it is to be after grading. Earth is counted from the ground as it is; only water, "
+            "wood and the height of the concrete are asked of the finished ground."
+        )
 
 
 def _ground(spot: Spot) -> float:
@@ -71,7 +78,8 @@ def _up(layout: Layout, up: float | None) -> str:
 def _row(layout: Layout, spot: Spot) -> tuple[str, ...]:
     ground = OUTSIDE if spot.ground is None else _up(layout, spot.ground)
     form, cut = ("-" if each is None else layout.notation.length(each) for each in (spot.form_height, spot.cut))
-    return spot.name, spot.what, ground, _up(layout, spot.top), form, _up(layout, spot.subgrade), cut
+    finished = _up(layout, spot.finished)
+    return spot.name, spot.what, ground, _up(layout, spot.top), form, _up(layout, spot.subgrade), cut, finished
 
 
 def _volumes(layout: Layout, earth: Earth) -> Iterator[Block]:
@@ -89,16 +97,33 @@ def _volumes(layout: Layout, earth: Earth) -> Iterator[Block]:
     )
     yield Paragraph(
         f"Between the ground and the subgrade, the underside of the concrete{below}; in place, neither "
-        "loosened nor compacted. Sides of the excavation and trenches of footings are not in it."
+        "loosened nor compacted."
     )
     rows = list(_by_name(layout, earth))
     yield Table(
         ("piece", "area", "cut", "fill"), _summed(rows, layout, earth), (2, 1.3, 1.3, 1.3), frozenset({1, 2, 3})
     )
+    yield from _beside(layout, earth)
     yield from _cross_check(layout, earth)
     if earth.uncovered > 0.01:
         area = layout.notation.area(earth.uncovered)
         yield Paragraph(f"Of the concrete {area} lie outside the points; they are in no figure.", strong=True)
+
+
+def _beside(layout: Layout, earth: Earth) -> Iterator[Block]:
+    """What is dug besides: sides with room to work in, and trenches of footings; and all of it together."""
+    pit, asked, write = earth.pit, layout.site.declared.overdig, layout.notation.volume
+    if pit is None or not (asked or pit.footings):
+        return
+    rows = [("straight down below slab and parts, as above", write(earth.total.cut))]
+    if asked:
+        rows.append(("room to work in and sloped sides, outside the concrete", write(earth.beside)))
+    if pit.footings:
+        rows.append(("trenches of footings, below and beside that", write(pit.trenches)))
+    yield Table(("dug, in place", "volume"), (*rows, ("together", write(pit.volume))), (4, 1.3), frozenset({1}))
+    yield Paragraph(
+        "Each place counts once, for the deepest that is dug there. What is put back around and below is not taken off."
+    )
 
 
 def _by_name(layout: Layout, earth: Earth) -> Iterator[tuple[str, str, str, str]]:
@@ -162,6 +187,13 @@ def _excavation(layout: Layout) -> list[Block]:
     if found is None or asked is None:
         return []
     write = layout.notation.length
-    words = f"Depth {write(found.depth)}, sides {found.slope:g} to 1, {write(asked.room)} to work in: the edge lies "
-    words += f"{write(found.reach)} outside the concrete. Boards and offset stakes stand at least "
-    return [Heading("Excavation"), Paragraph(f"{words}{write(found.reach + asked.boards)} from the formed outline.")]
+    words = (
+        f"Depth {write(found.depth)}, as stated" if found.stated else f"Deepest {write(found.depth)} below the ground"
+    )
+    words += f"; sides {found.slope:g} to 1 (run to height), {write(asked.room)} to work in at the bottom. Boards and "
+    words += f"offset stakes stand {write(asked.boards)} or more outside this edge wherever the lot leaves room."
+    head = ("edge outside the", "at its first corner", "at its second", "least", "most")
+    rows = tuple(
+        (rim.name, *(write(each) for each in (rim.first, rim.last, rim.least, rim.most))) for rim in found.rims
+    )
+    return [Heading("Excavation"), Paragraph(words), Table(head, rows, (2, 1.4, 1.2, 1, 1), frozenset({1, 2, 3, 4}))]

@@ -388,11 +388,13 @@ def _boards_step(layout: Layout, plan: TapePlan, number: int) -> Step:
 def _posts(layout: Layout) -> Iterator[str]:
     """Where the posts stand, in the words of the entries that ask for boards."""
     write = layout.notation.length
-    for entry in layout.site.declared.stakes:
+    for index, entry in enumerate(layout.site.declared.stakes):
         if isinstance(entry, BatterBoards):
+            moved = any(stake.moved for stake in layout.stakes if stake.entry == index)
+            farther = ", or as far as the table says: some stand farther out, clear of the excavation" if moved else ""
             yield (
-                f"Corner post: {write(entry.back)} beyond the corner along both strings. End posts: level with it, "
-                f"{write(entry.past_string)} past the other string."
+                f"Corner post: {write(entry.back)} beyond the corner along both strings{farther}. End posts: level "
+                f"with it, {write(entry.past_string)} past the other string."
             )
 
 

@@ -208,8 +208,8 @@ class Site:
     """A site file read and found sound in itself: what it declares, its fingerprint, and where each key stands.
 
     given: every point, from the file itself and from its point files, by name. fingerprint: SHA-256 of the file.
-    ground: the points of [[ground]] by name. sources: that of each point file, by its path. notes: what was
-    accepted but is worth knowing.
+    ground, finished: the points of [[ground]] by name, as it is and as it is to be. sources: that of each point file,
+    by its path. notes: what was accepted but is worth knowing.
     bulges: of the sides of a lot given by its corners, 0 where straight; none at all where all are.
     levelled: the level books, reduced; the points they name have their heights.
     system: the one that `given` is in. turn [deg]: clockwise, from the directions the file declares to those of it.
@@ -227,6 +227,7 @@ class Site:
     bulges: tuple[float, ...] = ()
     levelled: tuple[Levelled, ...] = ()
     ground: Mapping[str, GivenPoint] = field(default_factory=dict)
+    finished: Mapping[str, GivenPoint] = field(default_factory=dict)
     system: Literal["given", "measured"] = "given"
     turn: float = 0.0
     written: Literal["", "grid", "ground"] = ""

@@ -16,6 +16,9 @@ from staking.kinds.fields import Fall, LengthFromZero, PositiveLength, Record, W
 INCH = 0.0254  # metres, exactly
 
 
+GroundState = Literal["existing", "finished"]
+
+
 class BreakLine(Record):
     """[[ground.break_lines]]: where the ground bends: top or toe of a bank, edge of a drive."""
 
@@ -30,6 +33,11 @@ class GroundSource(Record):
     unit: Literal["", "m", "ft", "ftUS"] = Field(default="", description="of its numbers; left out: site.unit")
     points: tuple[str, ...] = Field(
         default=(), description="names under [points] that lie on the ground, each with an elevation"
+    )
+    state: GroundState = Field(
+        default="existing",
+        description="existing: as it is, dug and filled from; finished: as it is to be after grading, which water runs "
+        "over",
     )
     break_lines: tuple[BreakLine, ...] = Field(default=(), description="each a [[ground.break_lines]]")
 
@@ -58,11 +66,24 @@ class Water(Record):
         default=6 * INCH, description="the ground falls within `within`; 6 in, 2024 IRC R401.3"
     )
     within: PositiveLength = Field(default=3.048, description="from the slab; 10 ft, 2024 IRC R401.3")
-    paved: Fall = Field(default=0.02, description="paved parts fall away; 2 %, 2024 IRC R401.3, exception")
+    rise_again: LengthFromZero = Field(
+        default=INCH / 2, description="the ground may rise by so much on that way; 1/2 in, own choice, no source"
+    )
+    paved: Fall = Field(
+        default=0.02, description="parts, drives and walks fall away from the slab; 2 %, 2024 IRC R401.3, exception"
+    )
+    drive_least: Fall = Field(
+        default=0.005, description="of drives farther out; 0.5 % as Quincy MA 17.28.040 has it; ask your authority"
+    )
+    drive_most: Fall = Field(default=0.10, description="of drives; 10 % as in the same clause; ask your authority")
+    walk_most: Fall = Field(default=0.05, description="of walks; 1:20, 2010 ADA Standards 403.3, from memory")
     wood: LengthFromZero | None = Field(
         default=None, description="the lowest wood above the floor's top; below 0 is not foreseen; left out: not asked"
     )
     wood_clear: LengthFromZero = Field(default=6 * INCH, description="from wood to ground; 6 in, IRC R317.1 item 5")
+    wood_paved: LengthFromZero = Field(
+        default=2 * INCH, description="from wood to the top of a part beside it; 2 in, the same item"
+    )
     least: LengthFromZero = Field(
         default=6 * INCH, description="of the concrete's top above the ground; 6 in, 2015 IRC R404.1.6; veneer 4 in"
     )
@@ -72,6 +93,8 @@ class Water(Record):
     def _band(self) -> Water:
         if self.most is not None and self.most < self.least:
             raise _refused("most is less than least", "write the smaller figure as least")
+        if self.drive_most < self.drive_least:
+            raise _refused("drive_most is less than drive_least", "write the smaller figure as drive_least")
         return self
 
 

@@ -21,14 +21,26 @@ _FEW = 2000  # names that are searched for one like another
 
 
 @dataclass
-class GroundPoints:
-    """The points of all [[ground]], what is wrong with them, and the SHA-256 of each file by its path."""
+class Surface:
+    """The points of one surface by name, and where each stands."""
 
     points: dict[str, GivenPoint] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
+
+
+@dataclass
+class GroundPoints:
+    """The points of all [[ground]], what is wrong with them, and the SHA-256 of each file by its path."""
+
+    existing: Surface = field(default_factory=Surface)
+    finished: Surface = field(default_factory=Surface)
     fingerprints: dict[str, str] = field(default_factory=dict)
     notes: list[Finding] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+
+    def of(self, source: GroundSource) -> Surface:
+        """The surface that an entry's points belong to."""
+        return self.existing if source.state == "existing" else self.finished
 
 
 def ground_points(
@@ -44,11 +56,19 @@ def ground_points(
         for number, name in enumerate(source.points):
             if name in given:  # one that is not there is said with the other names
                 place = places.value(("ground", index, "points", number))
-                _take(found, {name: given[name]}, {name: place})
+                _take(found, source, {name: given[name]}, {name: place})
     if not found.findings:
         for index, source in sources:
-            found.findings.extend(_unknown(source, index, found, places))
+            found.findings.extend(_unknown(source, index, found.of(source), places))
+    found.findings.extend(_only_finished(sources, places))
     return found
+
+
+def _only_finished(sources: list[tuple[int, GroundSource]], places: Places) -> Iterator[Finding]:
+    if sources and all(source.state == "finished" for _, source in sources):
+        message = "the ground as it is to be is given, but not as it is"
+        remedy = "add a [[ground]] without state, of points measured now; or leave state out here"
+        yield mistake("bad-value", message, places.value(("ground", sources[0][0], "state")), remedy)
 
 
 def _sources(entries: list[Any]) -> Iterator[tuple[int, GroundSource]]:
@@ -78,26 +98,29 @@ def _read(found: GroundPoints, source: GroundSource, here: tuple[Path, str], pla
     found.fingerprints[source.path] = points.fingerprint
     found.notes.extend(points.notes)
     found.findings.extend(points.findings)
-    _take(found, points.points, points.places)
+    _take(found, source, points.points, points.places)
 
 
-def _take(found: GroundPoints, points: Mapping[str, GivenPoint], places: Mapping[str, Place]) -> None:
+def _take(
+    found: GroundPoints, source: GroundSource, points: Mapping[str, GivenPoint], places: Mapping[str, Place]
+) -> None:
+    surface = found.of(source)
     for name, point in points.items():
         if point.elevation is None:
             message = f'the ground point "{plain(name)}" has no elevation'
             found.findings.append(mistake("bad-value", message, places[name], "add it, or leave the point out"))
-        elif name in found.points and apart(found.points[name], point):
-            message = f'the ground point "{plain(name)}" stands twice; first at {found.places[name]}'
+        elif name in surface.points and apart(surface.points[name], point):
+            message = f'the ground point "{plain(name)}" stands twice; first at {surface.places[name]}'
             found.findings.append(mistake("duplicate-point", message, places[name], "keep the right one"))
         else:
-            found.points.setdefault(name, point)
-            found.places.setdefault(name, places[name])
+            surface.points.setdefault(name, point)
+            surface.places.setdefault(name, places[name])
 
 
-def _unknown(source: GroundSource, index: int, found: GroundPoints, places: Places) -> Iterator[Finding]:
+def _unknown(source: GroundSource, index: int, surface: Surface, places: Places) -> Iterator[Finding]:
     for number, line in enumerate(source.break_lines):
         for at, name in enumerate(line.points):
-            if name not in found.points:
+            if name not in surface.points:
                 place = places.value(("ground", index, "break_lines", number, "points", at))
                 message = f'there is no ground point "{plain(name)}"'
-                yield mistake("unknown-name", message, place, suggestion(name[:100], list(found.points)[:_FEW]))
+                yield mistake("unknown-name", message, place, suggestion(name[:100], list(surface.points)[:_FEW]))

@@ -27,6 +27,12 @@ class Floor(Record):
     toward: CornerName | None = Field(default=None, description="the side of the slab, or the point, it falls to")
     also: Fall | None = Field(default=None, description="a second fall, along another direction")
     also_toward: CornerName | None = Field(default=None, description="the side or point the second fall leads to")
+    least: Fall | None = Field(
+        default=None,
+        description='the least fall, where water must run off the floor, as in a garage; "1/8 in per ft" is common '
+        "practice, no source, and taken where a drive reaches the slab; IRC R309.1 asks for a slope without a figure, "
+        "from memory",
+    )
     steepest: Fall = Field(default=0.05, description="a steeper floor is a warning; 5 % where left out, own choice")
 
     @model_validator(mode="after")
@@ -37,6 +43,8 @@ class Floor(Record):
             )
         if (self.fall is None) != (self.toward is None) or (self.also is None) != (self.also_toward is None):
             raise _refused("a fall and where it leads to go together", 'write fall = "1/8 in per ft", toward = "front"')
+        if self.least is not None and self.least > self.steepest:
+            raise _refused("least is more than steepest", "write the smaller figure as least")
         if self.also is not None and self.fall is None:
             raise _refused("a second fall without a first one", "write fall and toward")
         return self

@@ -77,7 +77,8 @@ def read_site(path: str | Path) -> Site:
         bulges=parcel.bulges if parcel else (),
         drawn=drawing.outline if drawing else None,
         levelled=levels.runs,
-        ground=MappingProxyType(ground.points),
+        ground=MappingProxyType(ground.existing.points),
+        finished=MappingProxyType(ground.finished.points),
     )
 
 

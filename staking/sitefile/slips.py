@@ -27,6 +27,8 @@ ENTRIES = (  # tables that may stand several times
     "slab.thickened",
     "slab.footings",
     "level_setups",
+    "ground",
+    "ground.break_lines",
     "reinforcement",
     "levels",
     "revisions",

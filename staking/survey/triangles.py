@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from staking.survey.points import Point
 from staking.survey.surface import Plane
@@ -112,6 +113,25 @@ class Triangles:
         whole = inner[shapely.contains_xy(shape, east, north)]
         return _whole_volume(whole, plane) + _edge_volume(near[on_edge], shape, plane)
 
+    def above(self, shape: BaseGeometry, plane: Plane) -> BaseGeometry:
+        """The part of a polygon over which the ground is higher than a plane; nothing where no triangle lies."""
+        near = self.corners[_overlap(self.corners, shapely.bounds(shape))]
+        parts, _ = _parted(near, _over(near, plane))
+        higher = parts[_over(parts, plane).mean(axis=1) > 0]
+        return shapely.intersection(shapely.union_all(shapely.polygons(higher[:, :, :2])), shape)
+
+    def most_above(self, shape: BaseGeometry, plane: Plane) -> float | None:
+        """How far the ground rises above a plane at the most over a polygon [m]; None where no triangle lies there."""
+        near = self.corners[_overlap(self.corners, shapely.bounds(shape))]
+        shared = shapely.intersection(shapely.polygons(near[:, :, :2]), shape)
+        places, of = shapely.get_coordinates(shared, return_index=True)
+        return float(_over_at(near[of], places, plane).max()) if len(places) else None
+
+    @cached_property
+    def reach(self) -> BaseGeometry:
+        """The hull of all points: outside of it nothing is known."""
+        return shapely.MultiPoint(self.corners.reshape(-1, 3)[:, :2]).convex_hull
+
     def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
         """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
 
@@ -149,11 +169,31 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
         near = np.vstack([near, _along_breaks(near, break_lines)])
     made = shapely.delaunay_triangles(shapely.linestrings(near))
     corners = shapely.get_coordinates(made, include_z=True).reshape(-1, 4, 3)[:, :3]
-    corners = corners[_areas(corners) > THIN]
+    corners = _without_slivers(corners)
     if len(corners) == 0:
         raise GroundError("all points lie on one line")
     corners += middle
     return Triangles(corners)
+
+
+def _without_slivers(corners: Array) -> Array:
+    """Without triangles that have no area.
+
+    Where a point lies on the side of two others, rounding can leave such a triangle between it and the triangle on the
+    other side, whose side then misses the point: that one is parted there, so that the surface has no step.
+    """
+    areas = _areas(corners)
+    kept = corners[areas > THIN]
+    for sliver in corners[areas <= THIN]:
+        sides = np.hypot(*(np.roll(sliver, -1, axis=0) - sliver)[:, :2].T)
+        start, end, between = np.roll(sliver, -int(sides.argmax()), axis=0)
+        touching = [(kept == corner).all(axis=2) for corner in (start, end)]
+        beyond = touching[0].any(axis=1) & touching[1].any(axis=1)
+        halves = [np.where(is_corner[beyond][:, :, None], between, kept[beyond]) for is_corner in touching]
+        halves = [half[_areas(half) > THIN] for half in halves]
+        if all(map(len, halves)):
+            kept = np.concatenate([kept[~beyond], *halves])
+    return kept
 
 
 def _refuse_twins(near: Array) -> None:

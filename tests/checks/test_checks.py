@@ -176,6 +176,18 @@ def _ground(*ups: float, extra: str = "", more: tuple[tuple[str, str], ...] = ()
     return _changed(THICK, *heights, *more, extra=FLOOR_99 + SLOPE + extra)
 
 
+SHOWER = '[[slab.recesses]]\nname = "shower"\nx = 4\ny = 6\nwidth = 6\ndepth = 4\nlower = "1 in"\n'
+SHOWER += 'fall = "1/16 in per ft"\ndrain = [7, 8]\n[placement]'
+
+
+def _drive(near: float, far: float | None) -> str:
+    """A drive from the front side out to the street, and the elevations of its ends; a floor at 99 ft."""
+    out = "" if far is None else f", {far}"
+    points = f"[points]\nE1 = [39.5, 48, {near}]\nE2 = [2, 48{out}]"
+    drive = '[[features]]\nkind = "drive"\nname = "drive"\npoints = ["E2", "E1"]\n'
+    return _changed(THICK, ("[points]", points), extra=FLOOR_99 + drive)
+
+
 LEVEL = (98.9, 98.9, 98.9, 98.9)
 GUTTER = "[water]\ndischarge = 'A'\n"
 OVERDIG = "[overdig]\nslope = 1.5\ndepth = {}\n"
@@ -209,13 +221,23 @@ DESERVED = {
     "ground-no-floor": _ground(*LEVEL).replace(FLOOR_99, ""),
     "overdig-depth": _changed(extra="[overdig]\nsoil = 'C'\n"),
     "overdig-moved": _changed(extra=OVERDIG.format(3) + BOARDS),
-    "overdig-stake": _changed(("[placement]", PART), extra=OVERDIG.format(3) + BOARDS),
+    "overdig-stake": _changed(extra=OVERDIG.format(3) + BOARDS + "fixed = true\n"),
+    "overdig-near": _changed(extra=OVERDIG.format(1) + BOARDS + "fixed = true\n"),
+    "overdig-deep": _changed(extra=OVERDIG.format(21)),
     "overdig-lot": _changed(extra=OVERDIG.format(30)),
     "water-floor-low": _ground(*LEVEL, extra=GUTTER),
     "water-ground-fall": _ground(*LEVEL),
     "water-ground-high": _ground(*(90.0,) * 4, more=(("[points]", DIP),), extra="[water]\naway = 0\n").replace(
         SLOPE, SLOPE.replace('"D"', '"D", "E1", "E2", "E3"')
     ),
+    "water-outlet-unknown": _changed(THICK, extra=FLOOR_99 + GUTTER),
+    "water-drive-back": _drive(98.9, 99.5),
+    "water-drive-flat": _drive(98.9, 98.89),
+    "water-drive-steep": _drive(98.9, 90),
+    "water-drive-high": _drive(99.1, 98),
+    "water-drive-unknown": _drive(98.9, None),
+    "floor-flat": _changed(THICK, extra=FLOOR_99 + "least = '1/8 in per ft'\n"),
+    "recess-drain-fall": _changed(("[placement]", SHOWER), THICK, extra=FLOOR_99),
     "water-unknown": _ground(*LEVEL, more=(("clear = 30", "clear = 3"),)),
     "water-paved-fall": _changed(FLAT, THICK, extra=FLOOR_99 + "[water]\npaved = '2 %'\n"),
     "water-concrete-low": _ground(*LEVEL),
@@ -581,3 +603,62 @@ def test_a_system_needs_no_place_beside_it() -> None:
     """[[on_earth]] on a site with a code is refused with a sentence."""
     place = '[[on_earth]]\npoint = "A"\nlatitude = 40\nlongitude = -80\nbearing = 0\n'
     assert "earth-refused" in _codes(_nevada() + place)
+
+
+def _told(text: str, code: str) -> list[str]:
+    return [finding.message for finding in check(layout_of(text)) if finding.code == code]
+
+
+def test_a_drive_says_how_it_falls_and_by_how_much_it_fails() -> None:
+    """37.5 ft long: 7.2 in toward the slab; 0.1 in instead of 2 percent; 8.9 ft down instead of 10 percent."""
+    (back,), (flat,), (steep,) = (
+        _told(_drive(*ups), f"water-drive-{code}")
+        for ups, code in (((98.9, 99.5), "back"), ((98.9, 98.89), "flat"), ((98.9, 90), "steep"))
+    )
+    assert 'toward the slab: E2 is 7-3/16" higher' in back
+    assert flat.endswith('E2 is 8-7/8" too high')
+    assert steep.endswith("5' 1-13/16\" too much between its ends")
+
+
+def test_a_drive_that_falls_enough_is_no_finding() -> None:
+    """1 ft in 37.5 ft, an inch below the floor."""
+    codes = {finding.code for finding in check(layout_of(_drive(98.9, 97.9)))}
+    assert not {code for code in codes if code.startswith("water-drive")}
+
+
+def test_a_level_floor_that_a_drive_reaches_is_a_note() -> None:
+    """24 ft at 1/8 in per ft are 3 in; a stated least of nothing stills it."""
+    text = _drive(98.9, 97.9)
+    assert _told(text, "floor-flat")[0].startswith('the floor is level, less than 1/8" per ft (1.04 %): 3" too little')
+    assert _told(text.replace(FLOOR_99, f"{FLOOR_99}least = '0 %'\n"), "floor-flat") == []
+
+
+def test_water_is_asked_of_the_finished_ground() -> None:
+    """Level ground falls short; once graded to fall away it is enough. Earth still counts from the ground as it is."""
+    graded = (98.0, 98.0, 98.0, 98.0)
+    names = {f"F{i}": (n, e) for i, (n, e) in enumerate(((0, 0), (0, 100), (120, 100), (120, 0)))}
+    points = "".join(
+        f"{name} = [{n}, {e}, {up - 5}]\n" for (name, (n, e)), up in zip(names.items(), graded, strict=True)
+    )
+    corners = ((40, 30), (40, 66), (64, 66), (64, 30))
+    points += "".join(f"H{i} = [{n}, {e}, 98.4]\n" for i, (n, e) in enumerate(corners))
+    listed = ", ".join(f'"{name}"' for name in (*names, "H0", "H1", "H2", "H3"))
+    finished = f'[[ground]]\nstate = "finished"\npoints = [{listed}]\n'
+    text = _ground(*LEVEL, extra=finished, more=(("[points]", f"[points]\n{points}"),))
+    assert len(_told(_ground(*LEVEL), "water-ground-fall")) == 4
+    assert _told(text, "water-ground-fall") == _told(text, "water-concrete-low") == []
+    before, after = layout_of(_ground(*LEVEL)).earth, layout_of(text).earth
+    assert before
+    assert after
+    assert after.total == before.total
+
+
+def test_an_entry_that_is_fixed_stays_and_the_finding_says_how_far_inside() -> None:
+    """3 ft deep, 1.5 to 1 and 2 ft of room: the edge lies 6.5 ft out, boards at 4 ft stand 2.5 ft inside it."""
+    text = DESERVED["overdig-stake"]
+    (inside,) = _told(text, "overdig-stake")
+    assert "303 by 2' 6\"" in inside
+    assert _told(text, "overdig-moved") == []
+    (moved,) = _told(text.replace("fixed = true\n", ""), "overdig-moved")
+    assert moved.startswith("nails and their boards stand farther out than 4' 0\"")
+    assert moved.count("10' 6\"") == 8

@@ -109,6 +109,14 @@ def test_raising_the_floor_changes_the_excess_by_area_times_height(places: Array
     assert low.area == pytest.approx(ELL.area)
 
 
+def test_a_point_on_the_side_of_two_others_leaves_no_step() -> None:
+    """The middle of four points on a circle, which lies on their diagonal: heights on both sides of it are its own."""
+    places = [(e, n, 0.0) for e in (-46.096, 33.904) for n in (-46.308, 34.692)]
+    ground = triangles_of(np.array([*places, (-6.096, -6.308, 0.0), (-6.096, -5.808, 0.5)]))
+    heights = [ground.height(Point(-6.096 + e, -5.808 + n)) for e, n in ((0.002, 0.002), (-0.002, 0.002), (0, 0))]
+    assert heights == pytest.approx([0.5] * 3, abs=1e-3)
+
+
 def test_contours_lie_at_their_height() -> None:
     """Each piece of the contour ends on the surface, at the height asked for."""
     ground = triangles_of(SQUARE)

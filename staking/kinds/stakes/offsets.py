@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, Strict
 
 from staking.kinds.fields import PositiveLength, Record
 from staking.kinds.slab import Form
-from staking.kinds.stakes.placing import Place, SetOut, StringEnd, string_ends
+from staking.kinds.stakes.placing import ANYWHERE, KeptOut, Place, SetOut, StringEnd, string_ends
 
 
 class Offsets(Record):
@@ -17,15 +17,19 @@ class Offsets(Record):
     kind: Literal["offsets"]
     distance: PositiveLength = Field(description="beyond the end of the side, along its own line")
 
-    def set_out(self, form: Form) -> SetOut:
-        """Two stakes for each line along which sides run. At an inside corner: beyond the whole outline on it."""
-        return SetOut(tuple(self._stake(form, end) for end in string_ends(form)))
+    fixed: Annotated[bool, Strict()] = Field(
+        default=False, description="true: the distance stays, even inside an excavation; a finding says so"
+    )
 
-    def _stake(self, form: Form, end: StringEnd) -> Place:
-        along = end.past + self.distance
+    def set_out(self, form: Form, kept: KeptOut = ANYWHERE) -> SetOut:
+        """Two stakes for each line along which sides run. At an inside corner: beyond the whole outline on it."""
+        return SetOut(tuple(self._stake(form, end, kept) for end in string_ends(form)))
+
+    def _stake(self, form: Form, end: StringEnd, kept: KeptOut) -> Place:
+        away = kept.distance(self.distance, lambda far: (end.line.at(end.past + far),))
         beyond = form.outline.corner_label(end.corner) if end.clear else "the whole outline"
         sides = end.sides_label(form.outline)
-        at = end.line.at(along)
+        at = end.line.at(end.past + away)
         return Place(
             at,
             "offset",
@@ -34,5 +38,6 @@ class Offsets(Record):
             corner=end.corner,
             along=form.sides[end.side].along(at),
             words=f"{{0}} beyond {beyond} on the line of {sides}",
-            lengths=(self.distance,),
+            lengths=(away,),
+            moved=away - self.distance,
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from operator import itemgetter
 from typing import Literal
@@ -14,6 +14,7 @@ from staking.survey.points import Point, distance
 from staking.survey.polygons import beyond_everything
 
 _CLEAR = 1e-6  # metres within which a string's end counts as that of its side
+_TRIES = 400  # distances tried for a stake; with the steps of a site in feet some 100 ft
 
 Series = Literal["corners", "offsets", "batter_boards", "marks"]
 StakeKind = Literal["corner", "part corner", "offset", "post", "nail", "mark"]
@@ -24,7 +25,8 @@ class Place:
     """Where to drive what. side, beyond: of the outline, from 0: the stake stands on the line of that side.
 
     along [m]: on that line from the side's beginning; below 0 or above its length where the stake is off its ends.
-    part: the part it belongs to. entry: of [[stakes]], from 0, which asks for it.
+    part: the part it belongs to. entry: of [[stakes]], from 0, which asks for it. moved [m]: how much farther away it
+    stands than the entry asks for, to be out of the excavation.
     """
 
     at: Point
@@ -37,6 +39,43 @@ class Place:
     words: str = ""
     lengths: tuple[float, ...] = ()  # metres; they take the places of {0}, {1} ... in words
     entry: int = 0
+    moved: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class KeptOut:
+    """Where stakes may stand. wishes: each says whether stakes may stand at places; the strictest first.
+
+    step [m]: a distance that must grow grows to the next whole multiple of it, so that it is easily taped. free: asked
+    of such places besides, so that none comes to stand on another stake.
+    """
+
+    wishes: tuple[Callable[[Sequence[Point]], bool], ...] = ()
+    step: float = 0.05
+    free: Callable[[Sequence[Point]], bool] | None = None
+
+    def distance(self, asked: float, places: Callable[[float], Sequence[Point]]) -> float:
+        """The least distance from the one asked upward that fulfils a wish, the strictest that can be [m].
+
+        places: where the stakes come to stand at a distance. The distance asked for where no wish can be fulfilled.
+        """
+        for fits in self.wishes:
+            if fits(places(asked)):
+                return asked
+            found = (each for each in self._farther(asked) if fits(places(each)) and self._is_free(places(each)))
+            if (best := next(found, None)) is not None:
+                return best
+        return asked
+
+    def _farther(self, asked: float) -> Iterator[float]:
+        first = math.floor(asked / self.step + _CLEAR) + 1
+        return (number * self.step for number in range(first, first + _TRIES))
+
+    def _is_free(self, places: Sequence[Point]) -> bool:
+        return self.free is None or self.free(places)
+
+
+ANYWHERE = KeptOut()
 
 
 @dataclass(frozen=True, slots=True)
