@@ -78,6 +78,18 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "The same figures in the site's unit with 4 decimals, one row a point and set-up. A fill is a negative "
             "cut; a negative reading lies above the line of sight.",
         ),
+        "levels.pdf": (
+            "the surveyor, the inspector, whoever checks the heights",
+            "Each `[[levels]]` reduced by the height of instrument and by rise and fall, the sums that check the "
+            "arithmetic, the misclosure beside what is allowed and where that figure comes from, corrections and "
+            "adjustment, with lines to sign. Written after a stop too. See [a level book](../tasks/level_book.md).",
+        ),
+        "levels.html": ("the same people, on a telephone", "The same sheet as one page that needs no network."),
+        "levels.csv": (
+            "a spreadsheet",
+            "The same books in the unit of each with 4 decimals, one row a sight: reading as corrected and what was "
+            "taken off it, line of sight, rise or fall, height by both ways, and as adjusted.",
+        ),
         "setup.csv": (
             "a spreadsheet, the person at the instrument",
             "Written where the site file has a [setup] that can be solved. Backsight and check point, then every stake "

@@ -10,6 +10,7 @@ from itertools import pairwise
 from types import MappingProxyType
 
 from staking.checks import CHECKS, Check
+from staking.field.levels_doubts import CODES as DOUBTED
 from staking.findings import Severity
 from staking.sitefile.descriptions.reading import CODES as DESCRIBING
 
@@ -180,6 +181,14 @@ OF_LISTS = (
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
+OF_FORM = (
+    "`staking levels --site` says these of the marks that were read. See [is the form level?](../tasks/form_levels.md)."
+)
+OF_DOUBTS = {
+    "levels-shifted": Severity.STRONG.words,
+    "levels-odd": Severity.STRONG.words,
+    "levels-many": Severity.NOTE.words,
+}
 OF_READING = dict.fromkeys(
     ("repeated-point", "landxml-read", "parcel-read", "drawing-read"), Severity.NOTE.words
 ) | dict.fromkeys(("drawing-unit", "drawing-joined", "drawing-inner"), Severity.WARNING.words)
@@ -209,11 +218,14 @@ def findings_page() -> str:
     parts.extend(_entry(code, OF_DESCRIBING[code], words) for code, words in DESCRIBING.items())
     parts.append("## Is the list of points sound?\n\n" + OF_LISTS)
     parts.extend(_entry(code, severity, words) for code, (severity, words) in LISTS.items())
+    parts.append("## Is the form at its heights?\n\n" + OF_FORM)
+    parts.extend(_entry(code, OF_DOUBTS[code], words) for code, words in DOUBTED.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS])
+    checked = (code for check in CHECKS for code in check.codes)
+    codes = sorted([*checked, *READING, *SOLVING, *DESCRIBING, *LISTS, *DOUBTED])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

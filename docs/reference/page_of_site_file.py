@@ -118,6 +118,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "vapour_sheet": "The sheet below the slab.",
         "reinforcement": "A schedule of bars, mesh and dowels as the design asks for; nothing is designed here.",
         "level_setups": "Where the level stands: the benchmark, and what the rod reads on it and on stakes.",
+        "stake_tops": "How high the tops of stakes were found, where they were not read from a set-up of the level. "
+        "The sheet and list of heights then say cut or fill. See [heights](../tasks/heights.md).",
         "levels": "A level book beside the site file. It begins on a point with an elevation, and gives elevations to "
         "the points it names; what it calls otherwise may be the benchmark of a set-up. See "
         "[a level book](../tasks/level_book.md).",

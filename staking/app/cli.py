@@ -42,6 +42,8 @@ staking fit my_job measured.csv
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
 staking levels book.csv       reduce a level book, and say how it closes
+staking levels forms.csv --site my_job
+                              is the form at its heights, and what is to be raised?
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
@@ -339,7 +341,7 @@ def drawing(file: Path, unit: str | None, join: str) -> None:
 @click.argument("book", type=click.Path(path_type=Path))
 @click.option("--start", metavar="LENGTH", help="Elevation of the first point, where the book does not hold it.")
 @click.option("--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of bare numbers, where the header does not say.")
-@click.option("--rod", default="13 ft", show_default=True, metavar="LENGTH", help="How long the rod is.")
+@click.option("--rod", metavar="LENGTH", help="How long the rod is; left out: as the site says, else 13 ft.")
 @click.option("--adjust", type=click.Choice(["none", "set-ups", "distance"]), default="none", show_default=True)
 @click.option(
     "--class",
@@ -349,16 +351,31 @@ def drawing(file: Path, unit: str | None, join: str) -> None:
 )
 @click.option("--allowed", metavar="LENGTH", help="The allowed misclosure itself.")
 @click.option("--pegs", metavar="TEXT", help='A two-peg test: "1.875@50 1.790@50 1.630@10 1.560@110".')
-def levels(book: Path, *, pegs: str | None, **options: Any) -> None:
+@click.option("--correct", is_flag=True, help="Correct every reading by --pegs; the book must hold all distances.")
+@click.option("--site", type=click.Path(path_type=Path), help="Hold the marks of this site's form against design.")
+@click.option("--within", metavar="LENGTH", help="With --site: how far a mark may be off; left out: 1/2 in.")
+@click.option(
+    "--level-within",
+    multiple=True,
+    metavar="TEXT",
+    help='With --site: "1/4 in over 10 ft" between any two marks; again for another distance.',
+)
+def levels(book: Path, *, pegs: str | None, site: Path | None, **options: Any) -> None:
     """Reduce a level BOOK (a CSV file with a header: point, backsight, intermediate, foresight).
 
     Heights by the height of instrument and by rise and fall, the sums that check the arithmetic, the misclosure beside
-    what is allowed, and the reading that is the likeliest to be wrong. Status 0; 1: something does not agree; 2: BOOK
-    cannot be read.
+    what is allowed, and the reading that is the likeliest to be wrong. With --site the points named as marks of the
+    form are held against their design heights: how far off, how level, what to raise; BOOK may then also be a list
+    name,reading from one set-up with the benchmark first, or a list name,elevation. Status 0; 1: something does not
+    agree or is out; 2: BOOK cannot be read.
     """
     from staking.app.level_words import level_lines, notation_of, peg_lines, run_of
     from staking.checks.levels import level_findings
 
+    options["pegs"] = pegs
+    _refuse_lonely(site, options)
+    if site is not None:
+        _levels_set(book, site, options)
     run = _guarded(lambda: run_of(book, options))
     lines = [*level_lines(run), *(_guarded(lambda: tuple(peg_lines(pegs, run))) if pegs else ())]
     for line in lines:
@@ -366,6 +383,29 @@ def levels(book: Path, *, pegs: str | None, **options: Any) -> None:
     found = tuple(level_findings(run, notation_of(run)))
     _print_findings(found)
     sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
+
+
+def _refuse_lonely(site: Path | None, options: dict[str, Any]) -> None:
+    """An option without the other that it needs is a slip."""
+    if options["correct"] and not options["pegs"]:
+        raise click.UsageError("--correct needs the two-peg test, --pegs")
+    if site is None and (options["within"] or options["level_within"]):
+        raise click.UsageError("--within and --level-within need --site")
+
+
+def _levels_set(book: Path, site: Path, options: dict[str, Any]) -> None:
+    """Print the form against design, and end."""
+    from staking.app.level_words import peg_lines
+    from staking.app.levels_set_words import set_lines, set_of
+
+    layout, _ = _solved(site)
+    found = _guarded(lambda: set_of(book, layout, options))
+    run, pegs = found.run, options["pegs"]
+    lines = [*set_lines(found), *(_guarded(lambda: tuple(peg_lines(pegs, run))) if pegs and run else ())]
+    for line in lines:
+        click.echo(line)
+    _print_findings(found.findings)
+    sys.exit(STOPPED if worst(found.findings) >= Severity.STRONG or found.out else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

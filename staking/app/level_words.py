@@ -2,52 +2,71 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from staking.errors import InputError, TextError
 from staking.findings import Place
 from staking.notation import Notation
-from staking.sitefile.level_book import read_book
+from staking.sheets.level_book import allowed_words, places_of
+from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled, level_run
 from staking.sitefile.levels_declared import Levels
+from staking.sitefile.pegs import PegTest, peg_test
 from staking.sitefile.places import mistake, plain
 from staking.sitefile.text import decode, read_bytes
-from staking.survey.levels import arithmetic, curvature_and_refraction, length_of, two_peg, unbalance
+from staking.survey.levels import arithmetic, curvature_and_refraction, length_of, unbalance
 from staking.units import Unit, parse_length
 
-_PEG = re.compile(r"([^@\s]+)@([^@\s]+)")
 SAME = 0.0005  # metres; what curvature and refraction do below this is not worth a line; own choice
-FORM = "write it as 1.875@50 1.790@50 1.630@10 1.560@110: A and B from the middle, A and B from one end"
 
 
 def run_of(path: Path, options: Mapping[str, Any]) -> Levelled:
     """The book in a file, reduced. Raises InputError for whatever cannot be read, in the book or the options."""
+    text, file = text_of(path)
+    rod = length_of_option(options["rod"] or "13 ft", None, "--rod")
+    return reduced_as_asked(read_book(text, file, unit=options["unit"] or "", rod=rod), {}, options)
+
+
+def text_of(path: Path) -> tuple[str, str]:
+    """The text of a file, and its path as shown. Raises InputError where it cannot be read."""
     file = plain(str(path), 200)
-    text = decode(read_bytes(path, absent="name a level book, a CSV file"), file)
-    rod = _length(options["rod"], None, "--rod")
-    book = read_book(text, file, unit=options["unit"] or "", rod=rod)
-    start = options["start"]
-    known = {book.sights[0].point: _length(start, book.unit, "--start")} if start else {}
-    limit = _length(options["allowed"], book.unit, "--allowed") if options["allowed"] else None
+    return decode(read_bytes(path, absent="name a level book, a CSV file"), file), file
+
+
+def reduced_as_asked(book: LevelBook, known: Mapping[str, float], options: Mapping[str, Any]) -> Levelled:
+    """The book reduced as the command line asks. known: elevations by name [m]; --start goes before them."""
+    start, unit = options["start"], book.unit
+    first = {book.sights[0].point: length_of_option(start, unit, "--start")} if start else {}
+    limit = length_of_option(options["allowed"], unit, "--allowed") if options["allowed"] else None
     if limit is not None and limit <= 0:
         raise InputError(mistake("bad-value", "--allowed must be more than 0", Place("")))
-    settled = Levels.model_validate({"book": path.name, "adjust": options["adjust"], "class": options["grade"] or ""})
-    return level_run(book, known, settled.model_copy(update={"allowed": limit}))
+    slope = _pegs(options["pegs"] or "", unit).slope if options["correct"] else None
+    settled = Levels.model_validate({"book": book.file, "adjust": options["adjust"], "class": options["grade"] or ""})
+    return level_run(book, {**known, **first}, settled.model_copy(update={"allowed": limit, "pegs": slope}))
 
 
-def _length(text: str, unit: Unit | None, option: str) -> float:
+def length_of_option(text: str, unit: Unit | None, option: str) -> float:
+    """A length of the command line [m]. unit: of a bare number. Raises InputError that names the option."""
     try:
         return float(parse_length(text, unit))
     except TextError as error:
         raise InputError(mistake("bad-value", f"{option}: {error.message}", Place(""), error.remedy)) from None
 
 
+def _pegs(text: str, unit: Unit) -> PegTest:
+    try:
+        return peg_test(text, unit)
+    except TextError as error:
+        raise InputError(mistake("bad-value", f"--pegs: {error.message}", Place(""), error.remedy)) from None
+
+
 def level_lines(run: Levelled) -> Iterator[str]:
     """The reduced page, its sums, and how it closes."""
     write = writer(run)
+    if run.asked.pegs is not None:
+        yield f"readings are corrected: the line of sight {sight_words(run, run.asked.pegs)}"
     yield from _page(run)
     sums = arithmetic(run.rows)
     yield ""
@@ -69,16 +88,8 @@ def _closing(run: Levelled) -> Iterator[str]:
     if run.misclosure is None:
         yield "misclosure: none, the run ends on no known point"
         return
-    if run.asked.allowed is not None:
-        why = "as asked"
-    elif run.asked.grade == "ordinary":
-        why = "ordinary, common practice, no source"
-    elif run.asked.grade:
-        why = f"{run.asked.grade}, FGCC 1984 from memory"
-    else:
-        why = "0.02 ft times the root of set-ups, own choice"
     yield f"misclosure on {run.closing}, known less computed: {write(run.misclosure)} {unit}"
-    yield f"allowed: {write(run.allowed)} {unit} ({why})"
+    yield f"allowed: {write(run.allowed)} {unit} ({allowed_words(run)})"
     if run.asked.adjust != "none":
         done = f"adjusted by {run.asked.adjust}" if run.closes else "not adjusted: it is more than allowed"
         yield f"heights are {done}"
@@ -109,18 +120,24 @@ def _page(run: Levelled) -> Iterator[str]:
         cells += [write(-rise) if rise is not None and rise < 0 else ""]
         cells += [write(row.line_of_sight) if sight.kind == "backsight" else "", write(row.height)]
         rows.append((*cells, write(final)) if wide else tuple(cells))
+    yield from aligned(rows)
+
+
+def aligned(rows: Sequence[tuple[str, ...]], left: Collection[int] = ()) -> Iterator[str]:
+    """Rows of a table in columns. left: numbers of the columns that are set flush left, from 0."""
     widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
-    for line in rows:
-        yield "  ".join(cell.rjust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
+    for row in rows:
+        cells = enumerate(zip(row, widths, strict=True))
+        yield "  ".join(cell.ljust(wide) if at in left else cell.rjust(wide) for at, (cell, wide) in cells).rstrip()
 
 
 _KINDS = ("backsight", "intermediate", "foresight")
 
 
 def writer(run: Levelled) -> Callable[[float], str]:
-    """How the terminal writes a length [m] of a book: decimals of its unit, three of them."""
-    notation = notation_of(run)
-    return lambda metres: notation.decimal(metres, 3)
+    """How the terminal writes a length [m] of a book: decimals of its unit, three, or as many as its readings have."""
+    notation, places = notation_of(run), places_of(run)
+    return lambda metres: notation.decimal(metres, places)
 
 
 def notation_of(run: Levelled) -> Notation:
@@ -131,23 +148,24 @@ def notation_of(run: Levelled) -> Notation:
 def peg_lines(text: str, run: Levelled) -> Iterator[str]:
     """The two-peg test: what the line of sight does, and the correction to each sight. Raises InputError."""
     unit, write = run.book.unit, writer(run)
-    found = _PEG.findall(text)
-    if len(found) != 4 or len(text.split()) != 4:
-        raise InputError(mistake("bad-value", "--pegs takes four readings, each with its distance", Place(""), FORM))
-    a, b, c, d = (_length(reading, unit, "--pegs") for reading, _ in found)
-    away = [_length(distance, unit, "--pegs") for _, distance in found]
-    try:
-        slope = two_peg((a, b), (c, d), away)
-    except ValueError as error:
-        raise InputError(mistake("bad-value", f"--pegs: {error}", Place(""), FORM)) from None
+    test = _pegs(text, unit)
+    (_, _, c, d), away, slope = test.readings, test.away, test.slope
     per = 100 * float(unit.metres)
-    way = "rises" if slope > 0 else "falls"
-    yield f"two pegs: the line of sight {way} {write(abs(slope) * per)} {unit.name} in 100 {unit.name}"
+    yield f"two pegs: the line of sight {sight_words(run, slope)}"
     yield f"  from the second place A should read {write(c - slope * away[2])}, B {write(d - slope * away[3])}"
     sign = "subtract" if slope > 0 else "add"
     yield f"  {sign} {write(abs(slope) * per)} for each 100 {unit.name} of sight, or keep sights equal"
     yield "  have the level set right"
     apart = unbalance(run.rows)
-    if apart is not None:
+    if run.asked.pegs is not None:
+        yield "  the readings of this book are corrected for it"
+    elif apart is not None:
         way = "high" if slope * apart > 0 else "low"
         yield f"  on this run it makes the last height {write(abs(slope * apart))} {way}"
+
+
+def sight_words(run: Levelled, slope: float) -> str:
+    """What a line of sight does that rises so much a metre: rises 0.020 ft in 100 ft."""
+    unit, write = run.book.unit, writer(run)
+    way = "rises" if slope > 0 else "falls"
+    return f"{way} {write(abs(slope) * 100 * float(unit.metres))} {unit.name} in 100 {unit.name}"

@@ -13,7 +13,7 @@ from staking.layout.grades import recesses_of
 from staking.layout.paved import meeting
 from staking.layout.surfaces import part_slope
 from staking.survey.points import distance
-from staking.survey.surface import rod_reading, same_height
+from staking.survey.surface import same_height
 
 GARAGE = 0.125 / 12  # 1/8 in per ft; common practice, no source
 ALIKE = 0.0016  # metres (0.005 ft): heights that print alike to a hundredth of a foot
@@ -180,7 +180,7 @@ def _rod(layout: Layout) -> Iterator[Finding]:
     for index, setup in enumerate(layout.setups):
         if setup.sight is None:
             continue
-        readings = [(rod_reading(setup.sight, grade.up), grade.name) for grade in layout.grades]
+        readings = [(setup.reads(grade.at) or 0.0, grade.name) for grade in layout.grades]
         (least, high), (most, low) = min(readings), max(readings)
         place = layout.site.place("level_setups", index)
         if most > rod:

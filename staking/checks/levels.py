@@ -76,8 +76,9 @@ def _misclosed(run: Levelled, misclosure: float, write: Callable[[float], str]) 
 def suspicion(run: Levelled) -> Iterator[str]:
     """What can be known of the slip behind a misclosure, in sentences; the last says what to do."""
     wrong, unit = run.misclosure or 0.0, float(run.book.unit.metres)
-    named = suspects(run.rows, wrong, unit, run.allowed)
-    places = [row.sight.line for n, row in enumerate(run.rows) if n in open_rows(run.rows, wrong, run.allowed)]
+    named = suspects(run.rows, wrong, unit, run.allowed, run.known)
+    free = open_rows(run.rows, wrong, run.allowed, run.known)
+    places = [row.sight.line for number, row in enumerate(run.rows) if number in free]
     if 0 < len(named) <= MOST:
         head = "most likely" if len(named) == 1 and named[0].left <= run.allowed * _CLOSELY else "possibly"
         for one in named:

@@ -64,6 +64,13 @@ class Made:
         return grades_sheet(self.layout, self.findings, self.despite)
 
     @cached_property
+    def level_book_sheet(self) -> Sheet:
+        """What was levelled, and how it closes."""
+        from staking.sheets.level_book import level_book_sheet  # noqa: PLC0415 - opened when needed
+
+        return level_book_sheet(self.layout, self.findings, self.despite)
+
+    @cached_property
     def takeoff_sheet(self) -> Sheet:
         """What must be ordered and cut."""
         from staking.sheets.takeoff import takeoff_sheet  # noqa: PLC0415 - opened when needed
@@ -184,6 +191,12 @@ def _grades_csv(made: Made) -> bytes:
     return grades_csv(made.layout)
 
 
+def _levels_csv(made: Made) -> bytes:
+    from staking.exports.levels_csv import levels_csv  # noqa: PLC0415 - opened when needed
+
+    return levels_csv(made.layout)
+
+
 def _takeoff_csv(made: Made) -> bytes:
     from staking.exports.takeoff_csv import takeoff_csv  # noqa: PLC0415 - opened when needed
 
@@ -219,6 +232,10 @@ def _has_floor(layout: Layout) -> bool:
     return layout.design is not None
 
 
+def _has_books(layout: Layout) -> bool:
+    return bool(layout.site.levelled)
+
+
 def _has_quantities(layout: Layout) -> bool:
     return layout.takeoff is not None
 
@@ -242,6 +259,9 @@ EXPORTS: tuple[Export, ...] = (
     Export("grades.pdf", lambda made: _pdf(made.grades_sheet, made.options), stakes=True, wanted=_has_floor),
     Export("grades.html", lambda made: _html(made.grades_sheet), stakes=True, wanted=_has_floor),
     Export("grades.csv", _grades_csv, stakes=True, wanted=_has_floor),
+    Export("levels.pdf", lambda made: _pdf(made.level_book_sheet, made.options), stakes=False, wanted=_has_books),
+    Export("levels.html", lambda made: _html(made.level_book_sheet), stakes=False, wanted=_has_books),
+    Export("levels.csv", _levels_csv, stakes=False, wanted=_has_books),
     Export("setup.csv", _setup_csv, stakes=True, wanted=_has_setup),
     Export("setup.pdf", lambda made: _pdf(made.setup_sheet, made.options), stakes=True, wanted=_has_setup),
     Export("setup.html", lambda made: _html(made.setup_sheet), stakes=True, wanted=_has_setup),

@@ -7,13 +7,16 @@ from collections.abc import Iterator
 from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
 from staking.layout.computed import Layout
-from staking.survey.surface import cut, rod_reading
+from staking.survey.surface import cut
 
 COLUMNS = ("name", "north", "east", "elevation", "kind", "setup", "rod_reading", "stake_top", "cut", "note")
 
 
 def grades_csv(layout: Layout) -> bytes:
-    """Figures in the site's unit with four decimals. cut is negative for a fill; rod_reading below 0 cannot be read."""
+    """Figures in the site's unit with four decimals. cut is negative for a fill; rod_reading below 0 cannot be read.
+
+    stake_top: as read from that set-up, else as [stake_tops] has it.
+    """
     return csv_text(COLUMNS, _rows(layout))
 
 
@@ -21,9 +24,9 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
     write = layout.notation.coordinate
     for number, setup in enumerate(layout.setups, 1) if layout.setups else [(0, None)]:
         for grade in layout.grades:
-            sight = setup.sight if setup else None
-            read = "" if sight is None else write(rod_reading(sight, grade.up))
-            top = setup.tops.get(grade.name) if setup else None
+            reads = setup.reads(grade.at) if setup else None
+            read = "" if reads is None else write(reads)
+            top = (setup.tops if setup else {}).get(grade.name, layout.stake_tops.get(grade.name))
             tops = ("", "") if top is None else (write(top), write(cut(top, grade.up)))
             at = layout.frame.to_file(grade.at)
             place = harmless(grade.name), write(at.north), write(at.east), write(grade.up)

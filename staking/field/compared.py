@@ -163,13 +163,30 @@ class RaiseOrLower:
     answer: Answer
 
 
+@dataclass(frozen=True, slots=True)
+class Raising:
+    """Two ways to set a form right: marks one by one, or all of them by one amount.
+
+    singly: how many marks have a `raise_by`. whole [m]: what all marks would be raised by, below 0 lowered; but:
+    those that would need a figure [m] of their own then, by name. less: which of the two moves fewer marks; of equal
+    numbers the one with fewer figures.
+    """
+
+    singly: int = 0
+    whole: float = 0.0
+    but: tuple[tuple[str, float], ...] = ()
+    less: Literal["nothing", "singly", "whole"] = "nothing"
+
+
 @dataclass(frozen=True)
 class LevelsSet:
     """Heights of the form against design.
 
     mean [m]: of measured less design. tilt: of the plane through the differences, rise per metre east and north; None
-    where the marks lie on a line. high, low: names of the marks. range [m]: highest less lowest difference.
-    flatness: (over so far [m], so much [m], between these two marks), the worst of each distance asked for.
+    where the marks lie on a line; the mark that is odd takes no part in it. high, low: names of the marks. range [m]:
+    highest less lowest difference. flatness: (over so far [m], so much [m], between these two marks), the worst of
+    each distance asked for. allowed: of each mark. flat: beside each flatness, how much is allowed and the answer.
+    missing: marks without a height. odd: the mark that does not belong with the others, "" where none.
     """
 
     marks: tuple[RaiseOrLower, ...]
@@ -180,6 +197,17 @@ class LevelsSet:
     range: float
     flatness: tuple[tuple[float, float, str, str], ...] = ()
     findings: tuple[Finding, ...] = ()
+    allowed: Allowed = Allowed(None, "")
+    flat: tuple[tuple[Allowed, Answer], ...] = ()
+    raising: Raising = Raising()
+    missing: tuple[str, ...] = ()
+    odd: str = ""
+
+    @property
+    def answer(self) -> Answer:
+        """Out where a mark is, or where the form is not level within what is allowed."""
+        answers = {*(mark.answer for mark in self.marks), *(answer for _, answer in self.flat)}
+        return "out" if "out" in answers else "within" if "within" in answers else "not judged"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import shapely
@@ -258,6 +258,7 @@ class Layout:
     design: Design | None = None  # heights, where a floor is declared
     grades: tuple[Grade, ...] = ()
     setups: tuple[SetUp, ...] = ()  # of the level
+    stake_tops: Mapping[str, float] = field(default_factory=dict)  # found otherwise than from a set-up, by name [m]
     takeoff: Takeoff | None = None  # where quantities are asked for
     earth: Earth | None = None  # where ground is declared
     excavation: Excavation | None = None  # where [overdig] is

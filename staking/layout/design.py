@@ -14,8 +14,8 @@ from typing import Literal
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from staking.survey.points import Point
-from staking.survey.surface import Plane
+from staking.survey.points import Point, distance
+from staking.survey.surface import Plane, rod_reading
 
 ON_EDGE = 0.001  # metres; a place nearer to a piece than this is on it
 SLIVER = 1e-6  # square metres; smaller pieces are crumbs of arithmetic
@@ -97,13 +97,33 @@ class Grade:
 
 @dataclass(frozen=True)
 class SetUp:
-    """The level in one place. sight [m]: its line of sight; None without a backsight. tops: of stakes, by name [m]."""
+    """The level in one place. sight [m]: its line of sight; None without a backsight. tops: of stakes, by name [m].
+
+    at: where it stands, and slope: how much its line of sight rises a metre from there, where both are known. away
+    [m]: from there to the benchmark.
+    """
 
     benchmark: str
     height: float
     backsight: float | None
     sight: float | None
     tops: Mapping[str, float]
+    at: Point | None = None
+    slope: float = 0.0
+    away: float = 0.0
+
+    def reads(self, place: Point) -> float | None:
+        """What this level reads with the rod's foot at a place and its height [m]; None without a backsight."""
+        if self.sight is None:
+            return None
+        return rod_reading(self.sight, place.up or 0.0) + self._too_large(place)
+
+    def from_backsight(self, place: Point) -> float:
+        """How much more than on the benchmark this level reads there [m]; below 0 less."""
+        return self.height - (place.up or 0.0) + self._too_large(place) - self.slope * self.away
+
+    def _too_large(self, place: Point) -> float:
+        return 0.0 if self.at is None else self.slope * distance(self.at, place)
 
 
 def polygons(shape: BaseGeometry) -> list[shapely.Polygon]:

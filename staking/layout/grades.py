@@ -1,4 +1,4 @@
-"""Which height belongs to every stake and corner, and what does the level read there?
+"""Which height belongs to every stake and corner?
 
 A stake on the concrete has its design height. One beside it (offset, nail, post) has the height of the same plane
 carried on to where it stands, so that a string from stake to stake lies on the top edge all the way.
@@ -6,21 +6,16 @@ carried on to where it stands, so that a string from stake to stake lies on the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 import shapely
 
-from staking.errors import RuleError, suggestion
 from staking.kinds.slab import Form
-from staking.layout.computed import NamedPoint, Stake
-from staking.layout.design import ON_EDGE, Design, Grade, Piece, SetUp, polygons
-from staking.layout.trouble import Trouble
-from staking.sitefile.declared import Site
-from staking.sitefile.heights_declared import LevelSetup
+from staking.layout.computed import Stake
+from staking.layout.design import ON_EDGE, Design, Grade, Piece, polygons
 from staking.survey.points import Point, distance, vector
 from staking.survey.polygons import ring_corners
-from staking.survey.surface import height_of_instrument, height_read
 
 ON_CONCRETE = ("corner", "part corner", "mark")
 
@@ -92,35 +87,3 @@ def _from_first(form: Form, at: Point, write: Callable[[float], str]) -> str:
     right, away = step.dot(form.pose.right), step.dot(form.pose.right.left())
     across = f"{write(abs(right))} {'right' if right >= 0 else 'left'}"
     return f"{across} and {write(abs(away))} {'away' if away >= 0 else 'toward'} from corner 1"
-
-
-def setups_of(
-    site: Site, points: Mapping[str, NamedPoint], stakes: Sequence[Stake], trouble: Trouble
-) -> tuple[SetUp, ...]:
-    """The set-ups of the level in order; a turning point read in one may begin a later one."""
-    known = {name: up for run in site.levelled for name, up in run.found.items()}
-    known |= {name: point.at.up for name, point in points.items() if point.at.up is not None}
-    found: list[SetUp] = []
-    for index, declared in enumerate(site.declared.level_setups):
-        with trouble.at("level_setups", index):
-            found.append(_set_up(declared, known, {stake.name for stake in stakes}))
-            sight = found[-1].sight
-            if sight is not None:
-                known |= {name: height_read(sight, reading) for name, reading in declared.turning.items()}
-    trouble.stop()
-    return tuple(found)
-
-
-def _set_up(declared: LevelSetup, known: Mapping[str, float], stakes: set[str]) -> SetUp:
-    height = known.get(declared.benchmark)
-    if height is None:
-        words = suggestion(declared.benchmark, known) or "give it an elevation under [points]"
-        raise RuleError(f'the benchmark "{declared.benchmark}" has no elevation', key="benchmark", remedy=words)
-    wrong = next((name for name in declared.readings if name not in stakes), None)
-    if wrong is not None:
-        raise RuleError(f'there is no stake "{wrong}"', key="readings", remedy=suggestion(wrong, stakes))
-    if declared.backsight is None:
-        return SetUp(declared.benchmark, height, None, None, {})
-    sight = height_of_instrument(height, declared.backsight)
-    tops = {name: height_read(sight, reading) for name, reading in declared.readings.items()}
-    return SetUp(declared.benchmark, height, declared.backsight, sight, tops)

@@ -47,13 +47,15 @@ def in_measured(layout: Layout) -> Layout:
     floor = site.declared.floor
     if floor is not None and floor.elevation is not None:
         floor = floor.model_copy(update={"elevation": floor.elevation + lift})
-    declared = site.declared.model_copy(
-        update={"coordinates": coordinates, "pairs": (), "plan": plan.model_copy(update=raised), "floor": floor}
-    )
+    tops = site.declared.stake_tops
+    tops = tops.model_copy(update={"elevations": {name: up + lift for name, up in tops.elevations.items()}})
+    moved = {"plan": plan.model_copy(update=raised), "floor": floor, "stake_tops": tops}
+    declared = site.declared.model_copy(update={"coordinates": coordinates, "pairs": (), **moved})
     turned: Site = replace(
         site,
         declared=declared,
         given=MappingProxyType(given),
+        levelled=tuple(run.lifted(lift) for run in site.levelled),
         ground=MappingProxyType({name: _carried(layout, point, lift) for name, point in site.ground.items()}),
         system="measured",
         turn=fitted.systems.similarity.turn,

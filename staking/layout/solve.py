@@ -12,8 +12,9 @@ from staking.layout.diagonals import diagonals_of
 from staking.layout.excavation import excavation_of, kept_out, pit_under
 from staking.layout.form_heights import Beside
 from staking.layout.frames import Frame, frame_about
-from staking.layout.grades import grades_of, raised, setups_of
+from staking.layout.grades import grades_of, raised
 from staking.layout.ground import Surfaces, corners_of, earth_of, triangles_under
+from staking.layout.level_setups import setups_of, tops_of
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
 from staking.layout.names import corner_names
@@ -75,6 +76,7 @@ def solve(site: Site) -> Layout:
         design=design,
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
+        stake_tops=tops_of(site, stakes, trouble),
         takeoff=takeoff_of(
             site, slab, points, design, trouble, beside=Beside(triangles, excavation is not None, slab.thickness)
         ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
@@ -11,7 +11,7 @@ from staking.notation import Notation
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Sheet, Signatures, Table
-from staking.survey.surface import cut, rod_reading
+from staking.survey.surface import cut
 from staking.units import UNITS
 
 LEVEL_CAUTIONS = (
@@ -25,7 +25,8 @@ def grades_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence[
     """The sheet; without a floor it says what to add."""
     blocks: list[Block] = [Cautions((*LEVEL_CAUTIONS, *ALWAYS)), *_floor(layout)]
     for index, setup in enumerate(layout.setups, 1):
-        blocks += [*_setup(layout, index, setup), *_tops(layout, setup)]
+        blocks += [*_setup(layout, index, setup), *_tops(layout, setup.tops, f"read from set-up {index}")]
+    blocks += _tops(layout, layout.stake_tops, "as they were found")
     heights = tuple(finding for finding in findings if finding.code.startswith(("floor-", "rod-", "level-", "ramp-")))
     if lines := finding_lines(heights, Severity.NOTE):
         blocks += [Heading("Findings about heights"), Bullets(lines)]
@@ -64,9 +65,8 @@ def cut_words(layout: Layout, down: float) -> str:
     return f"{'CUT' if down > 0 else 'FILL'} {text}"
 
 
-def on_the_rod(layout: Layout, sight: float, up: float) -> str:
-    """What the rod reads on the finished concrete; above the line of sight what it reads upside down."""
-    read = rod_reading(sight, up)
+def on_the_rod(layout: Layout, read: float) -> str:
+    """What the rod reads [m]; above the line of sight what it reads upside down."""
     if read >= 0:
         return reading(layout, read)
     return f"above the line of sight: rod upside down reads {reading(layout, -read)}"
@@ -85,11 +85,11 @@ def _floor(layout: Layout) -> Iterator[Block]:
     high, low = max(corners, key=lambda g: round(g.up, 6)), min(corners, key=lambda g: round(g.up, 6))
     floor = layout.design.floor
     words = "The floor is level" if floor.steepness == 0 else f"The floor falls {layout.notation.fall(floor.steepness)}"
-    yield Paragraph(
-        f"{words}. Highest corner: {high.name}, {_height(layout, high.up)}. Lowest: {low.name}, "
-        f"{_height(layout, low.up)}. Heights are of the finished concrete, in {layout.notation.unit_words}.",
-        strong=True,
-    )
+    ends = f"Highest corner: {high.name}, {_height(layout, high.up)}. Lowest: {low.name}, {_height(layout, low.up)}"
+    if _height(layout, high.up) == _height(layout, low.up):
+        ends = f"All corners: {_height(layout, high.up)}"
+    unit = layout.notation.unit_words
+    yield Paragraph(f"{words}. {ends}. Heights are of the finished concrete, in {unit}.", strong=True)
     yield Paragraph(
         "An offset stake or nail has the height of the string over it: from one end of a side to the other "
         "it lies on the "
@@ -113,6 +113,7 @@ def _footings(layout: Layout) -> Iterator[str]:
 
 def _setup(layout: Layout, index: int, setup: SetUp) -> Iterator[Block]:
     yield Heading(f"Set-up {index}: benchmark {setup.benchmark}, height {_height(layout, setup.height)}")
+    yield from _straightened(layout, layout.site.declared.level_setups[index - 1].at)
     if setup.backsight is None or setup.sight is None:
         yield Paragraph(
             "Read the rod on the benchmark and write it down. The reading for a point is that one, plus or "
@@ -120,7 +121,7 @@ def _setup(layout: Layout, index: int, setup: SetUp) -> Iterator[Block]:
             "read the rod upside down, or set the level higher."
         )
         yield Table(("backsight on the benchmark", "height of instrument"), (("", ""),), to_fill=frozenset({0, 1}))
-        wide = tuple((*_named(layout, g), _from_backsight(layout, setup.height - g.up), "", "") for g in layout.grades)
+        wide = tuple((*_named(layout, g), _from_backsight(layout, setup, g), "", "") for g in layout.grades)
         head = ("point", "what", "height", "backsight", "to read", "found")
         yield Table(head, wide, (0.8, 2.6, 1.0, 1.3, 1.1, 1.1), frozenset({2, 3}), frozenset({4, 5}))
         return
@@ -128,15 +129,31 @@ def _setup(layout: Layout, index: int, setup: SetUp) -> Iterator[Block]:
         f"Backsight {reading(layout, setup.backsight)}; height of instrument {_height(layout, setup.sight)}. "
         "A larger reading than that of the row: the rod stands too low, fill. A smaller one: cut.",
     )
-    rows = tuple((*_named(layout, g), on_the_rod(layout, setup.sight, g.up), "") for g in layout.grades)
+    rows = tuple((*_named(layout, g), on_the_rod(layout, setup.reads(g.at) or 0.0), "") for g in layout.grades)
     titles = ("point", "what", "height", "rod reads", "found")
     yield Table(titles, rows, (0.8, 2.6, 1.0, 1.7, 1.1), frozenset({2}), frozenset({4}))
 
 
-def _tops(layout: Layout, setup: SetUp) -> Iterator[Block]:
-    rows = stake_tops(layout, setup)
+def _straightened(layout: Layout, at: str) -> Iterator[Block]:
+    """What is said of a level whose line of sight is known not to be level. at: the point it stands at."""
+    pegs = layout.site.declared.rod.pegs
+    if pegs is None:
+        return
+    per = 100 * float(layout.site.unit.metres)
+    slope = f"{'rises' if pegs > 0 else 'falls'} {layout.notation.decimal(abs(pegs) * per)} in 100"
+    told = f"The line of sight of this level {slope} by the two-peg test"
+    if not at:
+        yield Paragraph(f"{told}; nothing is corrected for it, since the set-up does not say where the level stands.")
+    else:
+        yield Paragraph(
+            f"{told}. It stands at {at}; the readings below allow for the distance of each point from there."
+        )
+
+
+def _tops(layout: Layout, tops: Mapping[str, float], where: str) -> Iterator[Block]:
+    rows = stake_tops(layout, tops)
     if rows:
-        yield Heading("Cut or fill from the tops of stakes")
+        yield Heading(f"Cut or fill from the tops of stakes, {where}")
         yield Table(
             ("stake", "top", "concrete", "from the top of the stake"),
             tuple(_top_row(layout, grade, top) for grade, top in rows),
@@ -145,7 +162,8 @@ def _tops(layout: Layout, setup: SetUp) -> Iterator[Block]:
         )
 
 
-def _from_backsight(layout: Layout, more: float) -> str:
+def _from_backsight(layout: Layout, setup: SetUp, grade: Grade) -> str:
+    more = setup.from_backsight(grade.at)
     return f"{'plus' if more >= 0 else 'less'} {reading(layout, abs(more))}"
 
 
@@ -157,7 +175,7 @@ def _top_row(layout: Layout, grade: Grade, top: float) -> tuple[str, str, str, s
     return grade.name, _height(layout, top), _height(layout, grade.up), cut_words(layout, cut(top, grade.up))
 
 
-def stake_tops(layout: Layout, setup: SetUp) -> list[tuple[Grade, float]]:
-    """Each stake whose top was read from a set-up, with its height [m]."""
+def stake_tops(layout: Layout, tops: Mapping[str, float]) -> list[tuple[Grade, float]]:
+    """Each stake with a design height whose top is known, with that height [m]."""
     known = {grade.name: grade for grade in layout.grades}
-    return [(known[name], top) for name, top in setup.tops.items() if name in known]
+    return [(known[name], top) for name, top in tops.items() if name in known]

@@ -31,7 +31,7 @@ from staking.sitefile.by_kind import TAG, by_kind
 from staking.sitefile.coordinates_declared import Coordinates, OnEarth, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.ground_declared import Earthwork, GroundSource, Overdig, Water
-from staking.sitefile.heights_declared import Floor, LevelSetup, Rod
+from staking.sitefile.heights_declared import Floor, LevelSetup, Rod, StakeTops
 from staking.sitefile.instrument_declared import (
     RoverDeclared,
     SetupDeclared,
@@ -181,6 +181,7 @@ class Declared(Record):
     floor: Floor | None = None
     rod: Rod = Rod()
     level_setups: tuple[LevelSetup, ...] = ()
+    stake_tops: StakeTops = StakeTops()
     forms: Forms | None = None
     concrete: Concrete | None = None
     base: Base | None = None

@@ -10,7 +10,8 @@ from typing import Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from staking.kinds.fields import CornerName, Fall, Length, LengthFromZero, PositiveLength, Record
+from staking.kinds.fields import CornerName, Fall, Length, LengthFromZero, PositiveLength, Record, Words
+from staking.sitefile.pegs import Pegs
 
 
 class Floor(Record):
@@ -56,6 +57,11 @@ class Rod(Record):
         default=None, description="how it is divided; left out: feet and inches, or metres on a site in metres"
     )
     length: PositiveLength = Field(default=3.9624, description="13 ft where left out; common practice, no source")
+    pegs: Pegs | None = Field(
+        default=None,
+        description="a two-peg test of the level, 1.875@50 1.790@50 1.630@10 1.560@110: A and B from the middle, A and "
+        "B from one end; readings of set-ups with at are then corrected",
+    )
 
 
 class LevelSetup(Record):
@@ -65,18 +71,33 @@ class LevelSetup(Record):
     backsight: LengthFromZero | None = Field(
         default=None, description="what the rod reads on it that day; left out: the sheet has a box for it"
     )
+    at: str = Field(
+        default="", description="the point that the level stands at, from which sights are as long as they are"
+    )
     turning: dict[str, LengthFromZero] = Field(
         default_factory=dict, description="turning points, each with its reading; later set-ups may begin there"
     )
     readings: dict[str, LengthFromZero] = Field(
         default_factory=dict, description="what the rod reads on the tops of stakes, by their names"
     )
+    readings_file: Words = Field(
+        default="",
+        description="a CSV file with the same, name,reading (ft); a row of the benchmark is the backsight where none "
+        "is given",
+    )
 
     @model_validator(mode="after")
     def _sighted(self) -> LevelSetup:
-        if self.backsight is None and (self.turning or self.readings):
+        if self.backsight is None and (self.turning or self.readings) and not self.readings_file:
             raise _refused("readings without a backsight tell no height", "write backsight, as read on the benchmark")
         return self
+
+
+class StakeTops(Record):
+    """[stake_tops]: how high the tops of stakes were found, for cut and fill."""
+
+    elevations: dict[str, Length] = Field(default_factory=dict, description="of the tops, by the names of stakes")
+    path: Words = Field(default="", description="a CSV file with the same, name,elevation (ft)")
 
 
 def _refused(message: str, remedy: str) -> PydanticCustomError:

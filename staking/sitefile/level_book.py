@@ -57,12 +57,12 @@ class LevelBook:
         return Place(self.file, line, source=marked_line(self.lines[line - 1]))
 
 
-def read_book(text: str, file: str, *, unit: str, rod: float) -> LevelBook:
-    """The book that a text holds. unit: of bare numbers where the header does not say. rod: its length [m].
+def read_book(text: str, file: str, *, unit: str, rod: float, default: str = "") -> LevelBook:
+    """The book that a text holds. unit: of bare numbers, as asked; default: where nothing says. rod: its length [m].
 
     Raises InputError with every reading that is lost or cannot be, by its line.
     """
-    reading = _Reading(file, text.split("\n"), unit, rod)
+    reading = _Reading(file, text.split("\n"), unit, rod, default)
     reading.read()
     if not reading.findings:
         for number, words in out_of_order(reading.sights):
@@ -86,6 +86,7 @@ class _Reading:
     lines: list[str]
     unit: str
     rod: float
+    default: str
     columns: dict[str, int] = field(default_factory=dict)
     sights: list[Sight] = field(default_factory=list)
     known: dict[str, float] = field(default_factory=dict)
@@ -93,18 +94,18 @@ class _Reading:
 
     def read(self) -> None:
         """Header first, then every row; mistakes go to the findings."""
-        rows = [(n, line) for n, line in enumerate(self.lines, 1) if line.strip() and not line.lstrip().startswith("#")]
+        rows = filled_rows(self.lines)
         if not rows or len(rows) > MOST_ROWS:
             words = f"the book holds more than {MOST_ROWS} rows" if rows else "the book holds no rows"
             self.findings.append(mistake("bad-columns", words, Place(self.file), "is it the right file?"))
             return
-        delimiter = next((sign for sign in "\t;" if sign in rows[0][1]), ",")
-        self._header(rows[0][0], _cells(rows[0][1], delimiter))
+        delimiter = delimiter_of(rows[0][1])
+        self._header(rows[0][0], row_cells(rows[0][1], delimiter))
         if self.findings:
             return
         for number, line in rows[1:]:
             try:
-                self._row(number, _cells(line, delimiter))
+                self._row(number, row_cells(line, delimiter))
             except ValueError as error:
                 self.refuse(number, plain(str(error), 200), "correct this row")
 
@@ -116,11 +117,8 @@ class _Reading:
     def _header(self, line: int, cells: list[str]) -> None:
         units, place = set(), Place(self.file, line, source=marked_line(self.lines[line - 1]))
         for number, cell in enumerate(cells):
-            word = " ".join(cell.lower().replace(".", "").replace("_", " ").split())
-            found = _UNIT.fullmatch(word)
-            if found:
-                word = found[1]
-                units.add(_UNITS[found[2]])
+            word, unit = column_words(cell)
+            units |= {unit} - {""}
             meaning = _WORDS.get(word, "")
             if meaning in self.columns:
                 words = f"two columns mean the {meaning}"
@@ -136,7 +134,7 @@ class _Reading:
 
     def _settle_unit(self, units: set[str], place: Place) -> None:
         """The header's unit, else the one that was asked for; two that differ are refused, and so is none."""
-        units |= {self.unit} - {""}
+        units = (units | {self.unit}) - {""} or {self.default} - {""}
         if len(units) == 1:
             (self.unit,) = units
             return
@@ -187,23 +185,53 @@ class _Reading:
 
     def _on_rod(self, text: str, what: str) -> float:
         """A reading [m]. Raises ValueError for one that no rod of this length can show."""
-        metres = self._metres(text)
-        if metres < 0:
-            raise ValueError(f"the {what} {plain(text)} is negative; no upright rod reads that")
-        if metres > self.rod + 1e-9:
-            unit = UNITS[self.unit]
-            longest = self.rod / float(unit.metres)
-            raise ValueError(f"the {what} {plain(text)} is beyond the rod, which is {longest:.10g} {unit.name} long")
-        return metres
+        return on_rod(text, UNITS[self.unit], what=what, rod=self.rod)
 
     def _metres(self, text: str) -> float:
-        metres = float(parse_length(text, UNITS[self.unit]))
-        if abs(metres) > REACH:
-            raise ValueError(f"{plain(text)} is too far away to compute with")
-        return metres
+        return metres_of(text, UNITS[self.unit])
 
 
-def _cells(line: str, delimiter: str) -> list[str]:
+def on_rod(text: str, unit: Unit, *, what: str, rod: float) -> float:
+    """A reading [m]. unit: of bare numbers. rod: its length [m]. Raises ValueError for one that no such rod shows."""
+    metres = metres_of(text, unit)
+    if metres < 0:
+        raise ValueError(f"the {what} {plain(text)} is negative; no upright rod reads that")
+    if metres > rod + 1e-9:
+        longest = rod / float(unit.metres)
+        raise ValueError(f"the {what} {plain(text)} is beyond the rod, which is {longest:.10g} {unit.name} long")
+    return metres
+
+
+def metres_of(text: str, unit: Unit) -> float:
+    """A length or height [m]. unit: of bare numbers. Raises ValueError where it is none, or out of this world."""
+    metres = float(parse_length(text, unit))
+    if abs(metres) > REACH:
+        raise ValueError(f"{plain(text)} is too far away to compute with")
+    return metres
+
+
+def filled_rows(lines: list[str]) -> list[tuple[int, str]]:
+    """Numbers, from 1, and text of the lines that are neither blank nor begin with #."""
+    return [(n, line) for n, line in enumerate(lines, 1) if line.strip() and not line.lstrip().startswith("#")]
+
+
+def delimiter_of(header: str) -> str:
+    """What parts the columns of a header: a tab, a semicolon, or else a comma."""
+    return next((sign for sign in "\t;" if sign in header), ",")
+
+
+def column_words(cell: str) -> tuple[str, str]:
+    """What a header calls a column, and the unit that stands behind it, "" where none does.
+
+    >>> column_words("Back_sight (ft)")
+    ('back sight', 'ft')
+    """
+    word = " ".join(cell.lower().replace(".", "").replace("_", " ").split())
+    found = _UNIT.fullmatch(word)
+    return (found[1], _UNITS[found[2]]) if found else (word, "")
+
+
+def row_cells(line: str, delimiter: str) -> list[str]:
     """The cells of a row. Feet and inches hold a quote at their end, so one counts only where a cell begins with it."""
     try:
         return next(csv.reader([line.rstrip("\r")], delimiter=delimiter, strict=True, skipinitialspace=True))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from staking.errors import InputError
@@ -11,7 +11,7 @@ from staking.findings import Place
 from staking.sitefile.level_book import LevelBook
 from staking.sitefile.levels_declared import Levels
 from staking.sitefile.places import mistake
-from staking.survey.levels import Reduced, adjusted, allowed, last_foresight, reduced
+from staking.survey.levels import Reduced, Sight, adjusted, allowed, corrected, last_foresight, reduced
 
 
 @dataclass(frozen=True)
@@ -42,11 +42,18 @@ class Levelled:
         first = {row.sight.point: up for row, up in zip(reversed(self.rows), reversed(self.heights), strict=True)}
         return MappingProxyType(first | {name: up for name, up in self.known.items() if name in first})
 
+    def lifted(self, by: float) -> Levelled:
+        """The same run in a system whose elevations are so much larger [m]."""
+        rows = tuple(replace(r, height=r.height + by, line_of_sight=r.line_of_sight + by) for r in self.rows)
+        known = MappingProxyType({name: up + by for name, up in self.known.items()})
+        return replace(self, known=known, rows=rows, heights=tuple(up + by for up in self.heights))
+
 
 def level_run(book: LevelBook, known: Mapping[str, float], asked: Levels) -> Levelled:
     """The book reduced from what is known; heights of the book itself count where nothing else is known.
 
-    Raises InputError where its first point has no height, or distances are missing for what was asked.
+    Raises InputError where its first point has no height, or distances are missing for what was asked. With a two-peg
+    test every reading is corrected by its distance first.
     """
     heights = {**book.known, **known}
     first = book.sights[0]
@@ -54,7 +61,7 @@ def level_run(book: LevelBook, known: Mapping[str, float], asked: Levels) -> Lev
         words = f"the first point, {first.point}, has no elevation"
         remedy = "give the benchmark its elevation: in the site file, in a column elevation of the book, or --start"
         raise InputError(mistake("bad-row", words, book.place(first.line), remedy))
-    rows = reduced(heights[first.point], book.sights)
+    rows = reduced(heights[first.point], _straightened(book, asked))
     end = rows[last_foresight(rows)]
     closing = end.sight.point if end.sight.point in heights else ""
     misclosure = heights[closing] - end.height if closing else None
@@ -67,3 +74,15 @@ def level_run(book: LevelBook, known: Mapping[str, float], asked: Levels) -> Lev
         raise InputError(mistake("bad-row", str(error), Place(book.file), remedy)) from None
     stated = {name: up for name, up in heights.items() if name in {sight.point for sight in book.sights}}
     return Levelled(book, asked, MappingProxyType(stated), rows, final, closing, misclosure, limit)
+
+
+def _straightened(book: LevelBook, asked: Levels) -> tuple[Sight, ...]:
+    """The sights as a level line of sight would have read them, where a two-peg test is given."""
+    if asked.pegs is None:
+        return book.sights
+    try:
+        return corrected(book.sights, asked.pegs)
+    except ValueError as error:
+        remedy = "fill in the column distance, or leave out the two-peg test"
+        line = next(sight.line for sight in book.sights if sight.distance is None)
+        raise InputError(mistake("bad-row", str(error), book.place(line), remedy)) from None

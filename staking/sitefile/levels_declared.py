@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from staking.kinds.fields import PositiveLength, Record, Words
+from staking.sitefile.pegs import Pegs
 
 
 class Levels(Record):
@@ -21,6 +22,11 @@ class Levels(Record):
     )
     allowed: PositiveLength | None = Field(
         default=None, description="misclosure; without it and class 0.02 ft times the root of set-ups, own choice"
+    )
+    pegs: Pegs | None = Field(
+        default=None,
+        description="a two-peg test of the level; all readings are then corrected by their distances, which the book "
+        "must have: 1.875@50 1.790@50 1.630@10 1.560@110, A and B from the middle, A and B from one end",
     )
     grade: Literal["", "second order class 1", "second order class 2", "third order", "ordinary"] = Field(
         default="",

@@ -32,6 +32,7 @@ POINTS_USED = (
     ("placement", "toward"),
     ("stakeout", _EACH, "about"),
     ("floor", "above"),
+    ("level_setups", _EACH, "at"),
     ("ground", _EACH, "points", _EACH),
     ("water", "discharge"),
     ("features", _EACH, "points", _EACH),

@@ -24,10 +24,11 @@ from staking.sitefile.names import check_names
 from staking.sitefile.parcels import Parcel, parcel_of
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.point_files import PointList, apart, looks_like_points, read_points
-from staking.sitefile.site_levels import site_levels
+from staking.sitefile.site_levels import SiteLevels, site_levels
 from staking.sitefile.starter import NAME
 from staking.sitefile.syntax import Parsed, parse
 from staking.sitefile.text import decode, read_bytes
+from staking.sitefile.tops_files import Tops, with_tops
 from staking.units import SITE_UNITS, UNITS
 
 MOST = 200  # findings of one file; what comes after is the fault of the first ones
@@ -62,11 +63,11 @@ def read_site(path: str | Path) -> Site:
     findings = [*wrong, *lists.findings, *ground.findings, *clashes, *names, *degrees(given, _unit(parsed.data), where)]
     if findings or parsed.findings or declared is None:
         raise InputError(*_in_order(findings, parsed, file))
-    levels = site_levels(declared, given, Path(path).parent, places)
+    tops, levels = _heights(declared, given, Path(path).parent, places)
     taken = {other.path: other.fingerprint for other in (parcel, drawing) if other}
-    read = lists.fingerprints | ground.fingerprints | dict(levels.fingerprints) | taken
+    read = lists.fingerprints | ground.fingerprints | dict(levels.fingerprints) | taken | tops.fingerprints
     return Site(
-        declared,
+        tops.declared,
         given=MappingProxyType(dict(levels.given)),
         file=file,
         fingerprint=hashlib.sha256(data).hexdigest(),
@@ -79,6 +80,20 @@ def read_site(path: str | Path) -> Site:
         ground=MappingProxyType(ground.existing.points),
         finished=MappingProxyType(ground.finished.points),
     )
+
+
+def _heights(
+    declared: Declared, given: Mapping[str, GivenPoint], folder: Path, places: Places
+) -> tuple[Tops, SiteLevels]:
+    """What lists of tops and level books hold. Raises InputError with the mistakes of all of them."""
+    tops = with_tops(declared, folder, places)
+    try:
+        levels = site_levels(declared, given, folder, places)
+    except InputError as error:
+        raise InputError(*tops.findings, *error.findings) from None
+    if tops.findings:
+        raise InputError(*tops.findings)
+    return tops, levels
 
 
 def _check_sort(text: str, parsed: Parsed, file: str) -> None:

@@ -65,6 +65,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "floor": {"": heights_declared.Floor},
         "rod": {"": heights_declared.Rod},
         "level_setups": {"": heights_declared.LevelSetup},
+        "stake_tops": {"": heights_declared.StakeTops},
         "forms": {"": takeoff_declared.Forms},
         "concrete": {"": takeoff_declared.Concrete},
         "base": {"": takeoff_declared.Base},

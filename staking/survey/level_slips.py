@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
+from types import MappingProxyType
 
 from staking.survey.levels import Reduced, Sight
 
 MOST = 4  # suspects named; more of them tell nothing
+_NONE: Mapping[str, float] = MappingProxyType({})
 _DECIMAL = re.compile(r"[0-9]*\.?[0-9]+")
 
 
@@ -34,18 +36,21 @@ def read_apart(rows: Sequence[Reduced], within: float) -> tuple[Sight, ...]:
     return tuple(s for s in sights if s.second is not None and abs(s.second - s.reading) > within)
 
 
-def suspects(rows: Sequence[Reduced], misclosure: float, unit: float, within: float) -> tuple[Suspect, ...]:
+def suspects(
+    rows: Sequence[Reduced], misclosure: float, unit: float, within: float, known: Mapping[str, float] = _NONE
+) -> tuple[Suspect, ...]:
     """Readings that one known slip would mend to within so much [m]; a reading taken twice before swapped digits.
 
-    misclosure: known less computed [m]. unit: of the written readings [m].
+    misclosure: known less computed [m]. unit: of the written readings [m]. known: as of `open_rows`.
     """
-    free = [row.sight for number, row in enumerate(rows) if number in open_rows(rows, misclosure, within)]
+    free = [row.sight for number, row in enumerate(rows) if number in open_rows(rows, misclosure, within, known)]
     found = []
     for sight in free:
         sign = 1 if sight.kind == "backsight" else -1
-        for instead, why in _readings(sight, unit):
+        for instead, swapped in meant(sight, unit):
             left = abs(sign * (instead - sight.reading) - misclosure)
             if left <= within:
+                why = f"with two neighbouring digits swapped, {swapped}, the book closes" if swapped else _SECOND
                 found.append(Suspect(sight, why, instead, left))
     second = [suspect for suspect in found if suspect.why == _SECOND]
     return tuple(second or found)
@@ -54,10 +59,13 @@ def suspects(rows: Sequence[Reduced], misclosure: float, unit: float, within: fl
 _SECOND = "the second reading closes the book"
 
 
-def _readings(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
-    """What may have been meant by a reading."""
+def meant(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
+    """What may have been meant by a reading [m], and its text with two digits swapped; "" for the second reading.
+
+    unit: of the written reading [m].
+    """
     if sight.second is not None:
-        yield sight.second, _SECOND
+        yield sight.second, ""
         return  # two readings alike: swapped digits twice over are no likely slip
     text = sight.written
     if not _DECIMAL.fullmatch(text):
@@ -68,13 +76,16 @@ def _readings(sight: Sight, unit: float) -> Iterator[tuple[float, str]]:
             signs = list(text)
             signs[one], signs[other] = signs[other], signs[one]
             swapped = "".join(signs)
-            yield float(swapped) * unit, f"with two neighbouring digits swapped, {swapped}, the book closes"
+            yield float(swapped) * unit - sight.corrected, swapped
 
 
-def open_rows(rows: Sequence[Reduced], misclosure: float, within: float) -> frozenset[int]:
+def open_rows(
+    rows: Sequence[Reduced], misclosure: float, within: float, known: Mapping[str, float] = _NONE
+) -> frozenset[int]:
     """Numbers of backsights and foresights, from 0, that may hold the one slip.
 
     Between two heights of one point that agree there is none; between two that differ by the misclosure there it is.
+    known: heights of points that are stated [m]; one on the way tells the same of what lies before it.
     """
     left = {number for number, row in enumerate(rows) if row.sight.kind != "intermediate"}
     reached = [n for n, row in enumerate(rows) if row.sight.kind == "foresight" or n == 0]
@@ -88,6 +99,14 @@ def open_rows(rows: Sequence[Reduced], misclosure: float, within: float) -> froz
             left -= between
         elif abs(gap - misclosure) <= within:
             left &= between
+    for number in reached:
+        up = known.get(rows[number].sight.point)
+        if number == 0 or up is None or number == reached[-1]:
+            continue
+        if abs(up - rows[number].height) <= within:
+            left -= set(range(number + 1))
+        elif abs(up - rows[number].height - misclosure) <= within:
+            left &= set(range(number + 1))
     return frozenset(left)
 
 

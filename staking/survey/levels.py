@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
@@ -39,7 +39,10 @@ CLASSES: Mapping[str, float] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """One reading. second: read again, as a check. line: of the book. written: the reading as it stands there."""
+    """One reading. second: read again, as a check. line: of the book. written: the reading as it stands there.
+
+    corrected [m]: what was taken off reading and second, since the line of sight is not level.
+    """
 
     point: str
     kind: Kind
@@ -48,6 +51,7 @@ class Sight:
     second: float | None = None
     line: int = 0
     written: str = ""
+    corrected: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,15 @@ def reduced(start: float, sights: Sequence[Sight]) -> tuple[Reduced, ...]:
         before = sight.reading
         height = own if sight.kind == "foresight" else height
     return tuple(found)
+
+
+def by_rise_and_fall(rows: Sequence[Reduced]) -> tuple[float, ...]:
+    """Every height again, from the first one by rises and falls alone [m]. Source: as `reduced`."""
+    heights: list[float] = []
+    for row in rows:
+        before = heights[-1] if heights else row.height
+        heights.append(before + (row.rise or 0.0))
+    return tuple(heights)
 
 
 def arithmetic(rows: Sequence[Reduced]) -> Arithmetic:
@@ -211,6 +224,26 @@ def two_peg(first: tuple[float, float], second: tuple[float, float], sights: Seq
     if abs(spread) < 1e-9:
         raise ValueError("from both places the sights differ by as much, so nothing is learned; go near to one peg")
     return ((second[0] - second[1]) - (first[0] - first[1])) / spread
+
+
+def corrected(sights: Sequence[Sight], slope: float) -> tuple[Sight, ...]:
+    """The sights as a level line of sight would have read them. slope: its rise a metre, as of `two_peg`.
+
+    Raises ValueError with the first sight whose distance is missing. Source: as `two_peg`; a reading over d metres is
+    too large by d times the slope.
+
+    >>> round(corrected([Sight("A", "backsight", 1.630, 10.0)], 0.00015)[0].reading, 4)
+    1.6285
+    """
+    without = next((sight for sight in sights if sight.distance is None), None)
+    if without is not None:
+        raise ValueError(f"the {without.kind} on {without.point} has no distance, so it cannot be corrected")
+    return tuple(_corrected(sight, slope * (sight.distance or 0.0)) for sight in sights)
+
+
+def _corrected(sight: Sight, by: float) -> Sight:
+    second = None if sight.second is None else sight.second - by
+    return replace(sight, reading=sight.reading - by, second=second, corrected=by)
 
 
 def curvature_and_refraction(distance: float) -> float:

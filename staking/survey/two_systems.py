@@ -337,14 +337,13 @@ def fit_heights(places: Sequence[Point], differences: Sequence[float], *, expect
 
 def _odd_height(differences: Sequence[float], expected: float) -> int | None:
     """The height without which the others, two at least, agree, where they do not with it."""
-    if len(differences) < 3:
+    count = len(differences)
+    if count < 3:
         return None
-    ones = np.ones((len(differences) - 1, 1))
-    chances = {
-        i: linear(ones, [d for j, d in enumerate(differences) if j != i]).chance(expected)
-        for i in range(len(differences))
-    }
-    whole = linear(np.ones((len(differences), 1)), differences)
-    best = max(chances, key=lambda i: chances[i])
-    pull = chi_square(whole.gain([best]) / expected**2, 1)
-    return best if pull < FALSE_ALARMS / len(differences) and chances[best] > GOOD else None
+    middle = math.fsum(differences) / count
+    gains = [(d - middle) ** 2 * count / (count - 1) for d in differences]  # what the sum of squares loses without it
+    whole = math.fsum((d - middle) ** 2 for d in differences)
+    best = max(range(count), key=lambda i: gains[i])
+    left = chi_square(max(0.0, whole - gains[best]) / expected**2, count - 2)
+    pull = chi_square(gains[best] / expected**2, 1)
+    return best if pull < FALSE_ALARMS / count and left > GOOD else None

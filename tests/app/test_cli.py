@@ -19,6 +19,7 @@ STAKE_FILES = {"points.csv", "stakeout.csv", "layout.dxf", "landxml.xml", "tape_
 CHECK_FILES = {"plan.pdf", "plan.svg", "checks.pdf", "checks.html", "layout.json", "manifest.json"}
 ASKED = {  # by a table of the site file
     "[floor]": {"grades.pdf", "grades.html", "grades.csv"},
+    "[[levels]]": {"levels.pdf", "levels.html", "levels.csv"},
     "[setup]": {"setup.csv", "setup.pdf", "setup.html"},
     "[[ground]]": {"ground.pdf", "ground.html", "ground.csv"},
     "[forms]": {"takeoff.pdf", "takeoff.html", "takeoff.csv"},

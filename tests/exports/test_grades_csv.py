@@ -34,3 +34,12 @@ def test_files_of_heights_are_made_only_with_a_floor(tmp_path: Path) -> None:
     none, all_three = (export(each, check(each), tmp_path / each.site.declared.site.name) for each in (bare, flag))
     assert not [name for name in none.files if name.startswith("grades")]
     assert len([name for name in all_three.files if name.startswith("grades")]) == 3
+
+
+def test_tops_that_were_found_otherwise_have_their_cut() -> None:
+    """Elevations of [stake_tops] stand in the column of tops, set-up or not."""
+    text = PLACED_RECTANGLE + '[[stakes]]\nkind = "corners"\n[floor]\nelevation = 100\n'
+    layout = layout_of(text + "[stake_tops]\nelevations = { 101 = 99.5 }\n")
+    rows = list(csv.reader(io.StringIO(grades_csv(layout).decode("utf-8"))))
+    assert rows[1][5:9] == ["", "", "99.5000", "-0.5000"]
+    assert rows[2][7:9] == ["", ""]

@@ -110,6 +110,21 @@ def test_the_floor_is_shifted_with_the_points() -> None:
     assert {round(stake.up, 9) for stake in measured.grades} == {13.5}
 
 
+def test_books_and_tops_are_shifted_with_the_points() -> None:
+    """Heights of a level book, and of tops of stakes, are those of the measured system."""
+    site = RandomSite(((0, 0), (40, 0), (40, 60), (0, 60)), 14, 12, 9, 7)
+    text = _text(site, Turn(), 'heights = "shift"').replace("east = 0.0 }", "east = 0.0, elevation = 10 }", 1)
+    text = text.replace('point = "L1"\n', 'point = "L1"\nelevation = 12.5\n') + "[floor]\nelevation = 11\n"
+    stake = layout_of(text).stakes[0].name
+    more = f'[stake_tops]\nelevations = {{ {stake} = 11 }}\n[[levels]]\nbook = "levels.csv"\n'
+    book = "point,backsight (m),foresight\nL1,1,\nT,2,1.5\nL1,,1.5\n"
+    measured = in_measured(layout_of(text + more, book))
+    assert measured.stake_tops == {stake: 13.5}
+    (run,) = measured.site.levelled
+    assert run.found == pytest.approx({"L1": 12.5, "T": 12.0})
+    assert run.misclosure == pytest.approx(0)
+
+
 def test_a_site_without_a_fit_has_no_second_system() -> None:
     """It is refused with what to do, and nothing is said of systems."""
     layout = sample("corner_lot")

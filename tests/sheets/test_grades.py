@@ -87,7 +87,7 @@ def test_footings_have_their_two_heights() -> None:
 
 def test_above_the_line_of_sight_the_rod_is_turned() -> None:
     """2.18 ft above it the rod reads 2.18 upside down."""
-    assert on_the_rod(_rod("tenths"), 376.57 * FOOT, 378.75 * FOOT).endswith("upside down reads 2.18 ft")
+    assert on_the_rod(_rod("tenths"), (376.57 - 378.75) * FOOT).endswith("upside down reads 2.18 ft")
 
 
 def test_a_sample_has_its_fall_and_its_high_corner() -> None:
@@ -95,3 +95,21 @@ def test_a_sample_has_its_fall_and_its_high_corner() -> None:
     layout = sample("flag_lot")
     words = _words(grades_sheet(layout, check(layout), ("some-stop",)))
     assert 'falls 1/8" per ft (1.04 %). Highest corner: 103, 101.500. Lowest: 101' in words
+
+
+@pytest.mark.parametrize(
+    ("at", "said"), [('at = "B"\n', "It stands at B; the readings below"), ("", "nothing is corrected")]
+)
+def test_a_level_out_of_adjustment_is_said(at: str, said: str) -> None:
+    """Where it stands its readings allow for it; where nobody knows they do not, and both are said."""
+    pegs = '[rod]\npegs = "4.25@50 4.00@50 4.62@10 4.39@110"\n'
+    words = _words(_sheet(f'{STAKED}{FLOOR}{pegs}[[level_setups]]\nbenchmark = "A"\nbacksight = 5\n{at}'))
+    assert "The line of sight of this level rises 0.020 in 100 by the two-peg test" in words
+    assert said in words
+
+
+def test_tops_that_were_found_otherwise_have_their_cut() -> None:
+    """Elevations of the site file give cut and fill without a set-up."""
+    heights, tops = _tables(_sheet(f"{STAKED}{FLOOR}[stake_tops]\nelevations = {{ 102 = 100.25 }}\n"))
+    assert heights.to_fill == {3}
+    assert tops.rows == (("102", "100.250", "100.000", 'CUT 3" (0.25 ft)'),)

@@ -28,6 +28,7 @@ def test_end_areas_are_too_much_where_prismoids_are_exact() -> None:
     middles = [m * (case["base"] + case["slope"] * m) for m in ((a + b) / 2 for a, b in pairwise(case["heights"]))]
     assert areas == pytest.approx(case["areas_printed"], abs=0.8)
     assert middles == pytest.approx(case["middles"], abs=0.05)
+    assert [(a + b) / 2 for a, b in pairwise(areas)] == pytest.approx(case["means_printed"], abs=0.8)
     stations = [case["spacing"] * number for number in range(5)]
     assert end_area_volume(stations, areas) == pytest.approx(case["volume_printed"], abs=60)
     assert prismoidal_volume([case["spacing"]] * 4, areas, middles) == pytest.approx(case["prismoidal"])

@@ -85,3 +85,14 @@ def test_a_whole_foot_is_never_laid_to_a_cleared_reading(where: str, feet: int) 
     text = SOUND[number][1 if where[0] == "b" else 3]
     rows = _loop(**{where: f"{float(text) + feet:.2f}"})
     assert 2 * number + (where[0] == "f") in open_rows(rows, 100.0 - rows[-1].height, WITHIN)
+
+
+@pytest.mark.parametrize(("stated", "free"), [(102.08, {2, 3}), (101.08, {0, 1}), (99.0, {0, 1, 2, 3})])
+def test_a_known_point_on_the_way_confines_the_slip(stated: float, free: set[int]) -> None:
+    """A run that meets it has its slip behind it; one that misses it by the misclosure before it."""
+    assert open_rows(_open_run(), -1.0, WITHIN, {"A": stated}) == free
+
+
+def _open_run() -> tuple[Reduced, ...]:
+    """The first two set-ups, from BM by A to B."""
+    return reduced(100.0, [row.sight for row in _loop()[:4]])

@@ -19,6 +19,7 @@ from staking.survey.levels import (
     adjusted,
     allowed,
     arithmetic,
+    by_rise_and_fall,
     curvature_and_refraction,
     last_foresight,
     length_of,
@@ -96,6 +97,19 @@ def test_published_rises_and_falls() -> None:
     assert sums.backsights - sums.foresights == pytest.approx(case["difference"], abs=PRINTED)
 
 
+def test_a_published_page_whose_sums_were_seen() -> None:
+    """Three set-ups: last height less first is the printed difference, and that of the printed rises and falls."""
+    case = CASES["d03 second set"]
+    rows = reduced(0.0, _there(*zip(case["backsights"], case["foresights"], strict=True)))
+    assert arithmetic(rows).last == pytest.approx(case["difference"], abs=PRINTED)
+    assert case["sum_rise"] - case["sum_fall"] == pytest.approx(case["difference"], abs=1e-9)
+
+
+def test_heights_by_rise_and_fall_are_those_by_the_line_of_sight() -> None:
+    """Both ways of reducing the published run come to the same heights."""
+    assert by_rise_and_fall(_run()) == pytest.approx([row.height for row in _run()], abs=1e-9)
+
+
 def test_the_published_two_peg_test() -> None:
     """The slope of the line of sight gives the printed error and both corrections."""
     case = CASES["d05"]
@@ -115,7 +129,9 @@ def test_curvature_and_refraction_squares_the_distance_once() -> None:
     case = CASES["d09"]
     found = [r - curvature_and_refraction(d) for r, d in zip(case["readings"], case["sights"], strict=True)]
     assert found == pytest.approx(case["corrected"], abs=2e-6)  # 0.0673 was rounded from 0.06727
+    assert found[0] - found[1] == pytest.approx(case["difference"], abs=2e-6)
     assert abs(found[0] - case["printed_wrong"][0]) > 0.001
+    assert abs(found[0] - found[1] - case["printed_wrong_difference"]) > 0.0005
 
 
 def test_a_net_of_eight_lines() -> None:

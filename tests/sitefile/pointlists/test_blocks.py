@@ -19,8 +19,9 @@ from staking.units import UNITS
 
 NAMES = st.from_regex(r"[A-Za-z0-9]([A-Za-z0-9 _.+-]{0,10}[A-Za-z0-9])?", fullmatch=True)
 FIGURES = st.decimals(-9_999_999, 9_999_999, places=3).map(lambda number: f"{number:f}")
+HEIGHTS = FIGURES.filter(lambda text: float(text) not in {-9999.0, -99999.0, -999999.0})  # which stand for none
 NOTES = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=12)
-ROWS = st.lists(st.tuples(NAMES, FIGURES, FIGURES, st.one_of(st.just(""), FIGURES), NOTES), min_size=1, max_size=9)
+ROWS = st.lists(st.tuples(NAMES, FIGURES, FIGURES, st.one_of(st.just(""), HEIGHTS), NOTES), min_size=1, max_size=9)
 
 
 def read(text: str, unit: str = "m", decimal: str = "", columns: str = "") -> list[Block]:
