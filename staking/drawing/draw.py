@@ -8,6 +8,7 @@ import shapely
 
 from staking.drawing.feature_marks import feature_marks
 from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, SymbolShape, TextMark
+from staking.drawing.relief import fall_marks, ground_marks, height_marks
 from staking.drawing.site_marks import boundary_texts, diagonal_marks, lot_outline, setback_texts, tie_marks
 from staking.kinds.ground import BaseLine
 from staking.layout.computed import Layout, Stake
@@ -29,9 +30,9 @@ STAKE_SHAPE: dict[str, SymbolShape] = {"nail": "nail", "post": "pin", "mark": "f
 
 def plan(layout: Layout) -> Drawing:
     """Everything of a layout, seen from above, the ground first and the stakes on top."""
-    marks = [*_survey(layout), *_things(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
+    marks = [*ground_marks(layout), *_survey(layout), *_things(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
     marks.extend(stake_mark(stake) for stake in layout.stakes)
-    marks.append(_title(layout))
+    marks += [*fall_marks(layout), *height_marks(layout), _title(layout)]
     return Drawing(tuple(marks), f"Plan of {layout.site.declared.site.name}")
 
 

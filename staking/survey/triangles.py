@@ -112,6 +112,25 @@ class Triangles:
         whole = inner[shapely.contains_xy(shape, east, north)]
         return _whole_volume(whole, plane) + _edge_volume(near[on_edge], shape, plane)
 
+    def within(self, bounds: tuple[float, float, float, float]) -> Triangles | None:
+        """The triangles that reach into an upright rectangle: west, south, east, north [m]; None where none does."""
+        found = self.corners[_overlap(self.corners, np.asarray(bounds))]
+        return Triangles(found) if len(found) else None
+
+    def steepness(self, share: float) -> float:
+        """The slope, height over run, than which so large a share of the area, from 0 to 1, is no steeper.
+
+        Source: a plane's steepest slope is the length of its gradient; definition.
+        """
+        one, other = (self.corners[:, index] - self.corners[:, 0] for index in (1, 2))
+        turn = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+        east = (one[:, 2] * other[:, 1] - other[:, 2] * one[:, 1]) / turn
+        north = (other[:, 2] * one[:, 0] - one[:, 2] * other[:, 0]) / turn
+        slopes, areas = np.hypot(east, north), _areas(self.corners)
+        order = np.argsort(slopes)
+        covered = np.cumsum(areas[order])
+        return float(slopes[order][np.searchsorted(covered, share * covered[-1]).clip(max=len(order) - 1)])
+
     def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
         """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
 
