@@ -162,7 +162,7 @@ class _Table:
             return False
         if not firm and self._tried(wish.label, wish.places):
             return True
-        return wish.layer != _NOTED and self._tried(*_far(wish))
+        return wish.layer != _NOTED and (self._tried(*_far(wish)) or self._tried(*_far(wish), over=True))
 
     def _near(self, wish: _Wish) -> bool:
         return self._tried(wish.label, wish.places, wish.barred)
@@ -198,8 +198,9 @@ class _Table:
         found = tuple(self.texts), tuple(self.leaders)
         return Labels(*found, tuple(self.notes), tuple(self.unplaced), lines, rule)
 
-    def _tried(self, label: Label, places: Places, barred: Bars | None = None) -> bool:
-        found = free_place(partial(places, label), self.taken, self.lines, self.size, barred, over=False)
+    def _tried(self, label: Label, places: Places, barred: Bars | None = None, *, over: bool = False) -> bool:
+        """Place a text if there is room. over: even where its leader runs over another text."""
+        found = free_place(partial(places, label), self.taken, self.lines, self.size, barred, over=over)
         if found is None:
             return False
         self.texts.append(label.placed(found))
@@ -252,6 +253,7 @@ def _text_wish(mark: TextMark, seen: View, lines: list[Segment], heavy: Heavy) -
         layer=mark.layer,
         optional=mark.layer in (*_OPTIONAL, _AFTER_NAMES),
         keeps_off=None if mark.layer in _ON_SLAB else heavy.slab,
+        radius=symbol_radius("stake", emphasis=True) if mark.layer == _AFTER_NAMES else 1.0,
     )
     if mark.along is None:
         return wish

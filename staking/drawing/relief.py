@@ -40,8 +40,11 @@ def _break_line(layout: Layout, names: tuple[str, ...], shown: shapely.Geometry)
             yield PathMark("BREAK-LINE", tuple(Point(e, n) for e, n in shapely.get_coordinates(piece).tolist()))
 
 
-def height_marks(layout: Layout, *, floor: bool = True) -> Iterator[TextMark]:
-    """The heights of floor and ground at the corners. floor: False where the sheet must not say how to set the form."""
+def height_marks(layout: Layout, *, floor: bool = True, joined: bool = False) -> Iterator[TextMark]:
+    """The heights of floor and ground at the corners.
+
+    floor: False where the sheet must not say how to set the form; joined: both in one text, where none looks for room.
+    """
     tops = _tops(layout) if floor else {}
     known = {spot.name: spot for spot in layout.earth.corners} if layout.earth else {}
     ends = _ends(layout)
@@ -53,7 +56,7 @@ def height_marks(layout: Layout, *, floor: bool = True) -> Iterator[TextMark]:
         words = [f"{letter} {layout.notation.decimal(up, 2)}" for letter, up in ups if up is not None]
         if words and name in ends:
             words[-1] = f"{words[-1]} {ends[name]}"
-        for text in words:
+        for text in [" / ".join(words)] if joined and words else words:
             yield TextMark("HEIGHT", at, text, side=azimuth_of(vector(middle, at)), size=SIZE)
 
 

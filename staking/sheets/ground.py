@@ -153,7 +153,7 @@ def _sections(layout: Layout, earth: Earth) -> Iterator[Block]:
         words = (
             f"{section.name}, {layout.notation.length(section.length)}. Heights stretched {stretch_of(section)} times."
         )
-        yield Picture(drawing, f"{words} {_KEY}", 132.0)
+        yield Picture(drawing, f"{words} {_KEY}", 116.0)
         yield _figures(layout, section)
 
 
