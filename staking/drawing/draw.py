@@ -30,7 +30,14 @@ STAKE_SHAPE: dict[str, SymbolShape] = {"nail": "nail", "post": "pin", "mark": "f
 
 def plan(layout: Layout) -> Drawing:
     """Everything of a layout, seen from above, the ground first and the stakes on top."""
-    marks = [*ground_marks(layout), *_survey(layout), *_things(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
+    marks = [
+        *ground_marks(layout),
+        *_survey(layout),
+        *_things(layout),
+        *_boards(layout),
+        *_sizes(layout),
+        *given_marks(layout),
+    ]
     marks.extend(stake_mark(stake) for stake in layout.stakes)
     marks += [*fall_marks(layout), *height_marks(layout, joined=True), _title(layout)]
     return Drawing(tuple(marks), f"Plan of {layout.site.declared.site.name}")

@@ -47,6 +47,7 @@ LABEL_SIZE = 8.0  # points
 LINE_SIZE = 7.0  # of texts on lines
 EMPHASIS_SIZE = 10.0
 
+_BACKGROUND = "LEVEL"  # lines that texts interrupt rather than avoid, as those they stand on
 _RIM = 3.0  # points left free round lines
 _LABEL_GAP = 4.0
 _TEXT_GAP = 7.0  # beside a line, so that a text can step aside from the symbols at its ends
@@ -66,11 +67,12 @@ def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) ->
         raise ValueError(f"no drawing fits into a box of {width} by {height} points")
     seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height, trim=trim)
     written = [mark for mark in drawing.marks if isinstance(mark, PathMark) and mark.label]
-    bare = [mark for mark in drawing.marks if mark not in written] if written else drawing.marks
-    lines = [line for mark in bare for line in chain(segments(mark, seen), tips(mark, seen))]
+    thin = [mark for mark in drawing.marks if mark in written or mark.layer == _BACKGROUND]
+    heavy = [mark for mark in drawing.marks if mark not in thin] if thin else drawing.marks
+    lines = [line for mark in heavy for line in chain(segments(mark, seen), tips(mark, seen))]
     placed, note = _texts(drawing, seen, lines)
     texts = (*placed.texts, *_on_lines(drawing, written, seen, placed, lines))
-    lines += [line for mark in written for line in segments(mark, seen)]
+    lines += [line for mark in thin for line in segments(mark, seen)]
     shapes = chain(
         chain.from_iterable(line_shapes(mark, seen) for mark in drawing.marks),
         (PaperLine(line.start, line.end, _LEADER) for line in placed.leaders),

@@ -19,7 +19,9 @@ def height_notes(layout: Layout) -> Iterator[str]:
     if layout.earth is not None and plan.heights:
         yield from _corners(layout, layout.earth)
     if plan.heights:
-        yield from (f"Floor falls {layout.notation.fall(each.ratio)}." for each in falls_of(layout) if each.kind == "floor")
+        yield from (
+            f"Floor falls {layout.notation.fall(each.ratio)}." for each in falls_of(layout) if each.kind == "floor"
+        )
     stated = layout.site.declared.coordinates
     if (layout.earth is not None or layout.design is not None) and not (stated and stated.vertical):
         yield "No vertical datum is stated: heights are those of the given points."

@@ -189,7 +189,13 @@ class _Table:
 
     def lines_broken(self, marks: Sequence[PathMark], seen: View, heavy: Heavy) -> None:
         """Write heights on contours wherever there is room, outside the slab and its parts."""
-        wishes = [(_label(it.label, CONTOUR_SIZE, rotation=0.0, colour=LAYERS[it.layer].colour), list(map(seen.spot, it.corners))) for it in marks]
+        wishes = [
+            (
+                _label(it.label, CONTOUR_SIZE, rotation=0.0, colour=LAYERS[it.layer].colour),
+                list(map(seen.spot, it.corners)),
+            )
+            for it in marks
+        ]
         barred = heavy.bars("CONTOUR", Spot(-math.inf, -math.inf))
         self.texts += written_on_lines(wishes, self.taken, self.lines, self.size, barred)
 

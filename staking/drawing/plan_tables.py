@@ -13,11 +13,11 @@ from types import MappingProxyType
 import shapely
 
 from staking.drawing.feature_marks import building_distances
+from staking.drawing.height_notes import height_notes
 from staking.drawing.layers import LAYERS
 from staking.drawing.marks import Mark, PathMark, SymbolMark, SymbolShape, TextMark
 from staking.drawing.on_paper import stroke_of
 from staking.drawing.paper import PaperLine, PaperPolygon, Shape, Spot
-from staking.drawing.height_notes import height_notes
 from staking.drawing.plan_marks import MANY_SIDES, features_of_kind, shown_points
 from staking.drawing.plan_text import Block, Cell, Sample
 from staking.drawing.site_marks import bearing, curve_tags, surveyed

@@ -139,23 +139,19 @@ def _uprights(layout: Layout, section: Section, frame: _Frame) -> Iterator[Mark]
 
 
 def _concrete(section: Section, frame: _Frame) -> Iterator[Mark]:
+    """Top and subgrade, each with its word on its longest piece."""
     longest = max((each.end - each.start for each in section.concrete), default=0.0)
     for each in section.concrete:
-        word = max(_LONG, longest - _JOINT) <= each.end - each.start  # once a line, on its longest piece
-        yield from _line(frame, each, "SLAB", each.top, "top" if word else "")
+        lines = [("SLAB", "top", each.top, _TOP_AT)]
         if each.subgrade:
-            side = 180.0 if _over(section, each.start + (each.end - each.start) * _SUBGRADE_AT) else 0.0
-            yield from _line(frame, each, "SUBGRADE", each.subgrade, "subgrade" if word else "", side)
-
-
-def _line(
-    frame: _Frame, each: Level, layer: str, ups: tuple[float, float], word: str, side: float = 0.0
-) -> Iterator[Mark]:
-    yield LineMark(layer, frame.at(each.start, ups[0]), frame.at(each.end, ups[1]))
-    if word:
-        along = each.start + (each.end - each.start) * (_TOP_AT if layer == "SLAB" else _SUBGRADE_AT)
-        place = frame.at(along, _between(each.start, each.end, ups, along))
-        yield TextMark(layer, place, word, side=side, size=_FIGURES + 1)
+            lines.append(("SUBGRADE", "subgrade", each.subgrade, _SUBGRADE_AT))
+        for layer, word, ups, share in lines:
+            yield LineMark(layer, frame.at(each.start, ups[0]), frame.at(each.end, ups[1]))
+            if each.end - each.start >= max(_LONG, longest - _JOINT):
+                along = each.start + (each.end - each.start) * share
+                side = 180.0 if layer == "SUBGRADE" and _over(section, along) else 0.0
+                place = frame.at(along, _between(each.start, each.end, ups, along))
+                yield TextMark(layer, place, word, side=side, size=_FIGURES + 1)
 
 
 def _ground(section: Section, frame: _Frame) -> Iterator[Mark]:

@@ -37,7 +37,11 @@ def surface_json(layout: Layout, design: Design) -> Json:
 
 def _plane(layout: Layout, plane: Plane) -> Json:
     factor, at = layout.frame.factor, layout.frame.to_file(plane.at)
-    place = {"north": _number(layout, at.north), "east": _number(layout, at.east), "elevation": _number(layout, plane.up)}
+    place = {
+        "north": _number(layout, at.north),
+        "east": _number(layout, at.east),
+        "elevation": _number(layout, plane.up),
+    }
     rises = {"north": plane.rise.north, "east": plane.rise.east}
     return {"at": place, "rise": {way: round(rise / factor, SLOPE_DECIMALS) for way, rise in rises.items()}}
 

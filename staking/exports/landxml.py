@@ -1,9 +1,9 @@
 """What is the job in LandXML 1.2, for the programs of the surveyor?
 
 Points, the lot as a parcel, everything drawn as plan features and the ground as a surface of triangles, in the site's
-unit and the frame of the site file, with 4 decimals as in the lists of points. A point is north, east and, where it is known, elevation: that order is fixed
-by the standard. Arcs stay arcs. Units, frame and factor are stated, since left out some of them mean something else:
-elevations metres, even beside feet, and angles radians.
+unit and the frame of the site file, with 4 decimals as in the lists of points. A point is north, east and, where it is
+known, elevation: that order is fixed by the standard. Arcs stay arcs. Units, frame and factor are stated, since left
+out some of them mean something else: elevations metres, even beside feet, and angles radians.
 
 Source: LandXML 1.2 schema (landxml.org), its element rules from memory; the schema itself is not part of this program.
 """

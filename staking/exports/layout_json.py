@@ -293,7 +293,7 @@ def _board(layout: Layout, index: int) -> Json:
 
 
 def _heights(layout: Layout, *, withheld: bool) -> Json | None:
-    """The floor, the design height of every corner, mark and recess, and the surface they lie on; None where no floor is declared."""
+    """The floor, the design height of every corner, mark and recess, and the surface; None without [floor]."""
     if layout.design is None or withheld:
         return None
     points = {grade.name: _number(layout, grade.up) for grade in layout.grades}

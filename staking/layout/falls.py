@@ -88,8 +88,9 @@ def _drive(layout: Layout, feature: Feature) -> Iterator[Fall]:
     downhill = first > last
     one, other = max(pairwise(places), key=lambda piece: distance(*piece))
     piece = Line(one, other) if downhill else Line(other, one)
-    ends = (piece.at(share * piece.length) for share in ON_DRIVE)
-    yield Fall("drive", feature.name, abs(first - last) / run, *ends, to=feature.points[-1 if downhill else 0])
+    start, end = (piece.at(share * piece.length) for share in ON_DRIVE)
+    ratio = abs(first - last) / run
+    yield Fall("drive", feature.name, ratio, start, end, feature.points[-1 if downhill else 0])
 
 
 def height_at(layout: Layout, place: Point) -> float | None:

@@ -8,7 +8,7 @@ from staking.drawing.contours import ground_drawing, picture_window, step_in
 from staking.drawing.sections import section_drawing, stations_of, stretch_of
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
-from staking.layout.earth import Earth, Spot
+from staking.layout.earth import Earth, Section, Spot
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table

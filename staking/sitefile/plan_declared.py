@@ -51,7 +51,8 @@ class PlanSheet(Record):
     )
     stakes: Annotated[bool, Strict()] = Field(default=False, description="true shows offset stakes and batter boards")
     contours: Annotated[bool, Strict()] = Field(
-        default=True, description="false leaves out contours and break lines of [[ground]]; [earthwork] says how far apart"
+        default=True,
+        description="false leaves out contours and break lines of [[ground]]; [earthwork] says how far apart",
     )
     heights: Annotated[bool, Strict()] = Field(
         default=True, description="false leaves out the heights at the slab's corners and the arrows of falls"

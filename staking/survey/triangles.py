@@ -25,6 +25,7 @@ APART = 0.001  # metres; two points nearer than this are one place
 SHORTEST = 0.01  # metres; a piece of a break line is not halved below this
 ROUNDS = 24
 SEA = Plane(Point(0.0, 0.0), 0.0)
+FLAT = 1e-5  # metres; a triangle no higher than this is points on one line, and its plane says nothing
 THIN = 1e-9  # square metres; smaller triangles are crumbs of arithmetic
 
 
@@ -78,10 +79,17 @@ class Triangles:
 
     def height(self, place: Point) -> float | None:
         """Of the ground at a place [m]; None outside the triangles, never carried on beyond them."""
-        found = self._tree.query(shapely.Point(place.east, place.north), predicate="dwithin", distance=APART)
+        spot = shapely.Point(place.east, place.north)
+        found = self._tree.query(spot, predicate="dwithin", distance=APART)
         if len(found) == 0:
             return None
-        return float(_heights(self.corners[found.min()], np.array([[place.east, place.north]]))[0])
+        return float(_heights(self.corners[self._best(found, spot)], np.array([[place.east, place.north]]))[0])
+
+    def _best(self, found: npt.NDArray[np.intp], spot: shapely.Point) -> int:
+        """Of triangles at a place the nearest, of several the largest: the plane of a sliver beside it is no guide."""
+        far = np.asarray(shapely.distance(self._tree.geometries[found], spot))
+        near = found[far <= far.min() + APART / 1e6]
+        return int(near[_areas(self.corners[near]).argmax()])
 
     def heights(self, places: Array) -> Array:
         """Of the ground at many places, an array of east and north; not a number outside the triangles."""
@@ -168,7 +176,7 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
         near = np.vstack([near, _along_breaks(near, break_lines)])
     made = shapely.delaunay_triangles(shapely.linestrings(near))
     corners = shapely.get_coordinates(made, include_z=True).reshape(-1, 4, 3)[:, :3]
-    corners = corners[_areas(corners) > THIN]
+    corners = corners[_lowest_altitudes(corners) > FLAT]
     if len(corners) == 0:
         raise GroundError("all points lie on one line")
     corners += middle
@@ -349,6 +357,13 @@ def _over_at(corners: Array, places: Array, plane: Plane) -> Array:
 def _areas(corners: Array) -> Array:
     one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     return np.asarray(np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2)
+
+
+def _lowest_altitudes(corners: Array) -> Array:
+    """Of each triangle, over its longest side."""
+    sides = corners[:, :, :2] - np.roll(corners[:, :, :2], 1, axis=1)
+    longest = np.hypot(sides[:, :, 0], sides[:, :, 1]).max(axis=1)
+    return np.asarray(2 * _areas(corners) / np.where(longest > 0, longest, 1.0))
 
 
 def _level_line(triangle: Array, up: float) -> tuple[Point, Point]:
