@@ -196,7 +196,7 @@ def _drawing() -> str:
         f"`--dxf` takes {', '.join(DXF_VERSIONS)}; r2000 where nothing is said. `$INSUNITS` is 6 (metres) or 2 (feet, "
         "for both kinds of feet); the note in the drawing says which foot it is. The layers are:"
     )
-    rows = [_layer(layer) for layer in LAYERS.values()]
+    rows = [_layer(layer) for layer in LAYERS.values() if layer.site]
     return f"{words}\n\n{table(('layer', 'holds', 'colour number', 'line width [mm]'), rows)}"
 
 
