@@ -19,7 +19,7 @@ MANY_CORNERS = 12  # of the slab; of more only the highest and the lowest are ma
 SIZE = 6.5  # points of paper
 
 
-def ground_marks(layout: Layout) -> Iterator[Mark]:
+def ground_marks(layout: Layout) -> Iterator[PathMark]:
     """Contours and break lines as far as the plan looks, but not under the concrete, where texts stand."""
     if layout.earth is None:
         return
@@ -31,7 +31,7 @@ def ground_marks(layout: Layout) -> Iterator[Mark]:
             yield from _break_line(layout, broken.points, shown)
 
 
-def _break_line(layout: Layout, names: tuple[str, ...], shown: shapely.Geometry) -> Iterator[Mark]:
+def _break_line(layout: Layout, names: tuple[str, ...], shown: shapely.Geometry) -> Iterator[PathMark]:
     given = (layout.site.ground[name] for name in names)
     places = [layout.frame.to_ground(Point(each.east, each.north)) for each in given]
     line = shapely.LineString([(each.east, each.north) for each in places])

@@ -137,17 +137,21 @@ def _path(sheet: Sheet, mark: PathMark) -> None:
     add = sheet.space.add_polyline2d if sheet.r12 else sheet.space.add_lwpolyline
     bulges = chain(mark.bulges, repeat(0.0))
     corners = [(x, y, bulge) for (x, y), bulge in zip(places, bulges, strict=False)]
-    add(corners, format="xyb", close=mark.closed, dxfattribs={"layer": mark.layer} | _elevation(sheet, mark))
+    line = add(corners, format="xyb", close=mark.closed, dxfattribs={"layer": mark.layer})
+    if mark.up is not None:
+        _lift(sheet, line, mark.up / float(sheet.layout.site.unit.metres))
     if mark.label:
         _text(sheet, _beside(mark))
 
 
-def _elevation(sheet: Sheet, mark: PathMark) -> dict[str, Any]:
-    """The height of a contour; a scale of distances changes no height."""
-    if mark.up is None:
-        return {}
-    up = mark.up / float(sheet.layout.site.unit.metres)
-    return {"elevation": (0.0, 0.0, up) if sheet.r12 else up}
+def _lift(sheet: Sheet, line: Any, up: float) -> None:
+    """Give a polyline a height in drawing units. In R12 some read that of the line, others that of its corners."""
+    if not sheet.r12:
+        line.dxf.elevation = up
+        return
+    line.dxf.elevation = (0.0, 0.0, up)
+    for vertex in line.vertices:
+        vertex.dxf.location = (vertex.dxf.location.x, vertex.dxf.location.y, up)
 
 
 def _beside(mark: PathMark) -> TextMark:

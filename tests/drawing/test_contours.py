@@ -13,6 +13,7 @@ from making import PLACED_RECTANGLE, RandomSite, Turn, layout_of, random_sites, 
 
 from staking import Layout
 from staking.drawing.contours import chains, contour_marks, ground_drawing, height_words, step_in
+from staking.drawing.marks import PathMark
 from staking.drawing.relief import ground_marks
 from staking.drawing.window import contour_window
 from staking.survey.points import distance
@@ -139,5 +140,5 @@ def test_the_picture_of_the_ground_shows_what_is_under_the_slab() -> None:
     assert layout.earth
     marks = ground_drawing(layout, layout.earth).marks
     inner = layout.slab.form.shape.buffer(-0.5)
-    lines = [mark for mark in marks if mark.layer.startswith("CONTOUR") and hasattr(mark, "corners")]
+    lines = [mark for mark in marks if isinstance(mark, PathMark) and mark.label]
     assert any(shapely.LineString([(p.east, p.north) for p in m.corners]).intersects(inner) for m in lines)
