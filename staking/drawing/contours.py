@@ -23,7 +23,7 @@ _ENOUGH = 12  # contours in sight where nothing is asked for; own choice, as are
 _APART = 1 / 70  # of the larger side in sight: nearer than this on paper, contours of nearly all ground would blot
 _NEARLY_ALL = 0.9  # of the ground; a bank may have them closer
 _LEAST = 0.1  # of the site's unit; ground is not measured finer
-_CRUMB = 0.02  # metres; shorter pieces of a contour are left out
+_CRUMB = 1 / 40  # of the larger side in sight; shorter pieces of a contour tell of noise, and are left out
 _ROUGH = 1 / 4000  # of the larger side in sight that a drawn contour may leave the true one: no printer shows it
 
 
@@ -56,21 +56,26 @@ def contour_marks(
     seen = earth.triangles.within(window.bounds)
     if seen is None:
         return
-    step, rough = interval_of(layout, seen, window), _ROUGH * _larger(window)
+    step, larger = interval_of(layout, seen, window), _larger(window)
     shown = window if hidden is None else window.difference(hidden)
     shapely.prepare(shown)
     for number in range(math.ceil(seen.lowest / step), math.floor(seen.highest / step) + 1):
         layer = "CONTOUR" if number % FIFTH else "CONTOUR-FIFTH"
-        for places in chains(seen, number * step, shown, rough):
+        for places in chains(seen, number * step, shown, rough=_ROUGH * larger, shortest=_CRUMB * larger):
             yield PathMark(layer, places, up=number * step, label=height_words(layout, number * step, step))
 
 
-def chains(ground: Triangles, up: float, shown: BaseGeometry, rough: float = 0.0) -> Iterator[tuple[Point, ...]]:
-    """A contour as chains of places, as far as it is shown; every place lies on the ground. rough [m]: of crumbs."""
+def chains(
+    ground: Triangles, up: float, shown: BaseGeometry, *, rough: float = 0.0, shortest: float = 0.0
+) -> Iterator[tuple[Point, ...]]:
+    """A contour as chains of places, as far as it is shown; every place lies on the ground.
+
+    rough [m]: that a chain may leave the contour between two places; shortest [m]: shorter chains are left out.
+    """
     pieces = [((a.east, a.north), (b.east, b.north)) for a, b in ground.contour(up) if a != b]
     whole = shapely.line_merge(shapely.MultiLineString(pieces)).intersection(shown)
     for line in shapely.get_parts(whole):
-        if isinstance(line, shapely.LineString) and line.length > max(_CRUMB, 2 * rough):
+        if isinstance(line, shapely.LineString) and line.length > shortest:
             drawn = shapely.simplify(line, rough) if rough else line
             yield tuple(Point(east, north, up) for east, north in shapely.get_coordinates(drawn).tolist())
 

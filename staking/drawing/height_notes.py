@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from staking.drawing.contours import FIFTH, step_in
+from staking.drawing.relief import MANY_CORNERS
 from staking.drawing.window import contour_window
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth
@@ -37,11 +38,11 @@ def _contours(layout: Layout, earth: Earth) -> str:
 
 
 def _corners(layout: Layout, earth: Earth) -> Iterator[str]:
+    """The ground at every corner, or at the highest and lowest of many: not every figure finds room on the drawing."""
     high, low = earth.high, earth.low
     if high is None or low is None or high.ground is None or low.ground is None:
         return
-    write, apart = layout.notation.decimal, layout.notation.length(high.ground - low.ground)
-    yield (
-        f"Ground at the corners (G): high {write(high.ground, 2)} at {high.name}, low {write(low.ground, 2)} at "
-        f"{low.name}, {apart} apart."
-    )
+    shown = earth.corners if len(earth.corners) <= MANY_CORNERS else (high, low)
+    words = {low.name: ", low", high.name: ", high"} if high is not low else {}
+    each = (f"{it.name} {layout.notation.decimal(it.ground or 0.0, 2)}{words.get(it.name, '')}" for it in shown)
+    yield f"Ground at the corners (G): {'; '.join(each)}; {layout.notation.length(high.ground - low.ground)} apart."

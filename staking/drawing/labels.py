@@ -55,7 +55,8 @@ _OFF = tuple(  # which side of the line and how far from it, and what that costs
 _CLEAR_OF = 1.45  # of the radius of a symbol, from its point to where a leader begins
 _BESIDE = 6.0  # points of a line that show beside a text written on it, and between two places tried
 _STATIONS = 20  # places tried on a line, to either side of its middle
-_STRAIGHT = 0.97  # chord / length of the piece of line that a text may stand on
+_LEAST_STRAIGHT = 0.8  # chord / length of the piece of line that a text may stand on, at the least
+_WINDING = 15.0  # what it costs to stand where the line is not straight
 _SHORT_OF = 1.0  # points between a leader and its text
 FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
@@ -193,11 +194,12 @@ def on_chain(wanted: Label, chain: Sequence[Spot]) -> Iterator[Candidate]:
     for cost, share in ends:
         at = half + share * (line.length - 2 * half)
         behind, middle, ahead = (Spot(*line.interpolate(at + by).coords[0]) for by in (-half, 0.0, half))
-        if math.dist(behind, ahead) < 2 * half * _STRAIGHT:
+        straight = math.dist(behind, ahead) / (2 * half)
+        if straight < _LEAST_STRAIGHT:
             continue
         rotation = readable_rotation(math.degrees(math.atan2(ahead.x - behind.x, ahead.y - behind.y)))
         centre = Spot((behind.x + 2 * middle.x + ahead.x) / 4, (behind.y + 2 * middle.y + ahead.y) / 4)
-        yield replace(wanted, rotation=rotation).centred(centre, cost)
+        yield replace(wanted, rotation=rotation).centred(centre, cost + _WINDING * (1 - straight))
 
 
 def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] = FREE) -> Iterator[Candidate]:

@@ -234,19 +234,9 @@ def _points(layout: Layout, *, stakes: bool) -> Block:
     if stakes and layout.grades:
         corners = [(grade.name, grade.at) for grade in layout.grades if grade.kind == "corner"]
     known = any(at.up is not None for _, at in given + corners)
-    rows: tuple[tuple[Cell, ...], ...] = tuple(
-        _point_row(layout, name, at, known=known) for name, at in given + corners
-    )
-    head: tuple[str, ...] = ("point", "north", "east", "elevation") if known else ("point", "north", "east")
-    ground = _ground_at_corners(layout) if corners else {}
-    if ground:
-        head, rows = (*head, "ground"), tuple((*row, ground.get(str(row[0]), "")) for row in rows)
-    return Block("Points", rows, head, right=frozenset({1, 2, 3, 4}), strong=frozenset({0}), first=False)
-
-
-def _ground_at_corners(layout: Layout) -> dict[str, str]:
-    spots = layout.earth.corners if layout.earth else ()
-    return {spot.name: layout.notation.decimal(spot.ground, 2) for spot in spots if spot.ground is not None}
+    rows = tuple(_point_row(layout, name, at, known=known) for name, at in given + corners)
+    head = ("point", "north", "east", "elevation") if known else ("point", "north", "east")
+    return Block("Points", rows, head, right=frozenset({1, 2, 3}), strong=frozenset({0}), first=False)
 
 
 def _point_row(layout: Layout, name: str, at: Point, *, known: bool) -> tuple[Cell, ...]:

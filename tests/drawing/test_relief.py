@@ -97,7 +97,9 @@ def test_the_notes_say_where_heights_are_from() -> None:
     assert notes[0].startswith(
         "Contours every 1' 0\", every 5' 0\" heavier, are of the ground as measured, 128 points on"
     )
-    assert notes[1] == "Ground at the corners (G): high 101.30 at 103, low 100.23 at 101, 1' 0-13/16\" apart."
+    assert notes[1] == (
+        "Ground at the corners (G): 101 100.23, low; 102 100.40; 103 101.30, high; 104 101.09; 1' 0-13/16\" apart."
+    )
     assert notes[2] == 'Floor falls 1/8" per ft (1.04 %).'
     assert notes[3].startswith("No vertical datum is stated")
     assert list(height_notes(layout_of(PLACED_RECTANGLE))) == []
