@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from staking.drawing.marks import Drawing, Mark, PathMark, SymbolMark
+from staking.drawing.window import contour_window
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth
 from staking.survey.points import Point
@@ -92,10 +93,11 @@ def _larger(window: shapely.Polygon) -> float:
 
 
 def picture_window(layout: Layout) -> shapely.Polygon:
-    """What the picture of the ground shows: the slab and a little around, more to both sides where it is not wide."""
+    """What the picture of the ground shows: the slab and a little around, more to both sides as far as the lot goes."""
     west, south, east, north = layout.slab.form.whole.buffer(AROUND).bounds
     more = max(0.0, _WIDE * (north - south) - (east - west)) / 2
-    return shapely.box(west - more, south, east + more, north)
+    wide = shapely.box(west - more, south, east + more, north)
+    return shapely.envelope(wide.intersection(contour_window(layout)))
 
 
 def ground_drawing(layout: Layout, earth: Earth) -> Drawing:

@@ -20,7 +20,7 @@ FLATTEST = 0.22  # of the length that the heights fill at least; own choice, as 
 STRETCHES = (1, 2, 5, 10, 20, 50)
 
 _LEVELS = 5  # level lines at most, where the side is not very high
-_STATIONS = 4  # places along a side at most for which figures are given, without its ends
+_STATIONS = 5  # places along a side at most for which figures are given, without its ends
 _CROWDED = 0.4  # of a step; a station nearer to the end than that is left out
 _FIGURES = 7.0  # points of paper
 _JOINT = 0.001  # metres; ground that goes on within this has no gap

@@ -150,9 +150,9 @@ def _sections(layout: Layout, earth: Earth) -> Iterator[Block]:
         if drawing is None:
             yield Paragraph(f"{section.name}: {OUTSIDE}.")
             continue
-        words = (
-            f"{section.name}, {layout.notation.length(section.length)}. Heights stretched {stretch_of(section)} times."
-        )
+        stretch = stretch_of(section)
+        heights = f"Heights stretched {stretch} times." if stretch > 1 else "Heights and lengths at one scale."
+        words = f"{section.name}, {layout.notation.length(section.length)}. {heights}"
         yield Picture(drawing, f"{words} {_KEY}", 116.0)
         yield _figures(layout, section)
 
