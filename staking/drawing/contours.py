@@ -97,7 +97,7 @@ def picture_window(layout: Layout) -> shapely.Polygon:
     west, south, east, north = layout.slab.form.whole.buffer(AROUND).bounds
     more = max(0.0, _WIDE * (north - south) - (east - west)) / 2
     wide = shapely.box(west - more, south, east + more, north)
-    return shapely.envelope(wide.intersection(contour_window(layout)))
+    return shapely.box(*wide.intersection(contour_window(layout)).bounds)
 
 
 def ground_drawing(layout: Layout, earth: Earth) -> Drawing:
