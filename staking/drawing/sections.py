@@ -16,8 +16,8 @@ from staking.layout.earth import Level, Section
 from staking.survey.points import Point
 from staking.survey.triangles import Stretch
 
-FLATTEST = 0.22  # of the length that the heights fill at least; own choice, as are the figures below
-STRETCHES = (1, 2, 5, 10, 20, 50)
+FILLED = 0.24  # of the length that the heights fill at most where they are stretched; own choice, as are all here
+STRETCHES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 40, 50)
 
 _LEVELS = 5  # level lines at most, where the side is not very high
 _STATIONS = 5  # places along a side at most for which figures are given, without its ends
@@ -82,7 +82,7 @@ def stretch_of(section: Section) -> int:
     """How many times heights are stretched, so that they can be told apart."""
     ups = _ups(section)
     tall = max(ups) - min(ups) if ups else 0.0
-    wanted = FLATTEST * section.length / max(tall, 0.05)
+    wanted = FILLED * section.length / max(tall, 0.05)
     return max((each for each in STRETCHES if each <= wanted), default=1)
 
 

@@ -9,8 +9,10 @@ import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
 
 from staking import check
+from staking.drawing.fit import fit
 from staking.drawing.layers import LAYERS
 from staking.drawing.marks import TextMark
+from staking.drawing.paper import Fitted, PaperLine
 from staking.drawing.sections import section_drawing, stations_of
 from staking.exports.ground_csv import COLUMNS, ground_csv
 from staking.exports.html import html
@@ -112,3 +114,26 @@ def test_sections_can_be_told_apart_without_colour() -> None:
     assert len(looks) == 3
     words = [mark.text for mark in drawing.marks if isinstance(mark, TextMark)]
     assert [words.count(word) for word in ("top", "ground", "subgrade")] == [1, 1, 1]
+
+
+@pytest.mark.parametrize("width", [300.0, 540.0])
+def test_figures_of_levels_stand_at_their_lines(width: float) -> None:
+    """On paper and on a telephone each stands left of its own line; a line further it would tell a wrong height."""
+    layout = sample("sloping_lot")
+    assert layout.earth
+    for section in layout.earth.sections:
+        drawing = section_drawing(layout, section)
+        assert drawing
+        fitted = fit(drawing, width, 116.0, trim=True)
+        levels = _levels(fitted)
+        figures = {text.text: text.box.y for text in fitted.texts if text.text.startswith("10") and "." in text.text}
+        assert len(figures) == len(levels)
+        assert sorted(figures.values()) == pytest.approx(levels, abs=3.0)
+        assert sorted(figures, key=figures.__getitem__) == sorted(figures, key=float)
+
+
+def _levels(fitted: Fitted) -> list[float]:
+    """Where the level lines lie on paper, from the lowest."""
+    width = LAYERS["LEVEL"].width
+    lines = [shape for shape in fitted.shapes if isinstance(shape, PaperLine) and shape.stroke.width == width]
+    return sorted({line.start.y for line in lines if line.start.y == line.end.y})
