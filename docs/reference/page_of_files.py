@@ -37,14 +37,17 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "the instrument, a drawing program, the surveyor",
             "Everything that was computed, in site coordinates, one layer a kind. A POINT, a small CIRCLE and a TEXT "
             "for each point of `points.csv`, and a POINT for nothing else; Z is its elevation, and 0 where none is "
-            "known. Lines are LINE and closed LWPOLYLINE (POLYLINE in R12); dimensions are LINE and TEXT. All text is "
-            "ASCII. A note below the drawing says site, revision, unit, system and fingerprint.",
+            "known. Lines are LINE and closed LWPOLYLINE (POLYLINE in R12); dimensions are LINE and TEXT. Contours of "
+            "the ground are open polylines at their elevation; heights at the corners are TEXT and no POINT, since "
+            "nobody is to stake them. All text is ASCII. A note below the drawing says site, revision, unit, system "
+            "and fingerprint.",
         ),
         "landxml.xml": (
             "the programs of the surveyor",
             "LandXML 1.2: units, coordinate system and factor, every given point and every stake (CgPoints), the lot "
-            "as a parcel and slab, parts, reference lines and areas as plan features, with true curves and 4 decimals. "
-            "A point is north, east and, where it is known, elevation. See [LandXML](../tasks/landxml.md).",
+            "as a parcel and slab, parts, reference lines and areas as plan features, with true curves and 4 decimals, "
+            "and the ground as a surface of triangles (TIN). A point is north, east and, where it is "
+            "known, elevation. See [LandXML](../tasks/landxml.md).",
         ),
         "layout.geojson": (
             "a map in a browser or geographic information system",
@@ -56,7 +59,8 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "another program",
             "Everything computed: points, lot, lines, slab, margins, stakes, sides, diagonals, ties, findings. Each "
             "length stands there twice, as a number in the site's unit and as the text that is printed. After a stop "
-            "the places of stakes and the ties are left out, and the codes that withhold them are named.",
+            "the places of stakes and the ties are left out, and the codes that withhold them are named. What it says "
+            "of heights and ground:",
         ),
         "plan.pdf": (
             "the inspector, the owner, the surveyor",
@@ -162,6 +166,37 @@ COLUMN_WORDS: Mapping[str, str] = MappingProxyType(
 )
 
 
+# keys of layout.json about heights; all heights and depths in the site's unit, null where not known
+HEIGHT_KEYS: Mapping[str, str] = MappingProxyType(
+    {
+        "heights": "null without `[floor]` and after a stop",
+        "heights.floor": "of the floor, as stated",
+        "heights.fall": "of the floor: height over run; 0 where it is level",
+        "heights.points": "design height of every corner, mark, offset stake, nail and corner of a recess, by name",
+        "heights.surface.plane": "the floor, carried on beyond the slab: `at` (north, east, elevation) and `rise`",
+        "heights.surface.pieces": "what is poured, none over another: name, kind (floor, recess, ledge, part), "
+        "`outline`, `openings`, and the planes `top` and `subgrade` (underside of the concrete)",
+        "heights.surface.falls": "of floor, parts and drives: `ratio`, height over run; `to`, the point at a drive's "
+        "lower end",
+        "ground": "null without `[[ground]]`",
+        "ground.points, triangles": "how many the surface is made of",
+        "ground.lowest, highest": "of all the ground",
+        "ground.contours": "`interval` between those of the plan and the DXF, and every how many are `heavier_every`; "
+        "null where no ground is in sight",
+        "ground.high_corner, low_corner": "corner of the slab with the highest and the lowest ground: `name`, `ground`",
+        "ground.at": "every corner and stake: `ground`, `top`, `subgrade` (less the base), `form_height` above the "
+        "ground, `cut` to the subgrade, a fill below 0; left out after a stop",
+        "ground.earth": "volumes in `unit`, in place: `total` and `pieces` by triangles, `by_cells`, `by_sections`, "
+        "each with `cut` and `fill`; `base`; `uncovered_area` of concrete over no triangle; left out after a stop",
+    }
+)
+SURFACE = (
+    "A plane is a function of north and east in the coordinates of the file: elevation = `at.elevation` + `rise.north` "
+    "× (north - `at.north`) + `rise.east` × (east - `at.east`). On a piece it is that of the piece; a stake beside the "
+    "concrete has that of the slab's corner it belongs to, carried on."
+)
+
+
 def files_page() -> str:
     """The page: every file, its columns, and the layers of the drawing."""
     parts = [
@@ -189,6 +224,9 @@ def _chapter(name: str) -> Iterator[str]:
         yield table(("column", "what"), [(f"`{column}`", COLUMN_WORDS[column]) for column in COLUMNS])
     if name == "stakeout.csv":
         yield _stakeout()
+    if name == "layout.json":
+        yield table(("key", "what"), [(f"`{key}`", words) for key, words in HEIGHT_KEYS.items()])
+        yield SURFACE
     if name == "layout.dxf":
         yield _drawing()
 
@@ -209,7 +247,7 @@ def _drawing() -> str:
         f"`--dxf` takes {', '.join(DXF_VERSIONS)}; r2000 where nothing is said. `$INSUNITS` is 6 (metres) or 2 (feet, "
         "for both kinds of feet); the note in the drawing says which foot it is. The layers are:"
     )
-    rows = [_layer(layer) for layer in LAYERS.values()]
+    rows = [_layer(layer) for layer in LAYERS.values() if layer.site]
     return f"{words}\n\n{table(('layer', 'holds', 'colour number', 'line width [mm]'), rows)}"
 
 

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 import shapely
 
+from staking.drawing.excavation_marks import excavation_marks
 from staking.drawing.feature_marks import feature_marks
 from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, SymbolShape, TextMark
+from staking.drawing.relief import fall_marks, ground_marks, height_marks
 from staking.drawing.site_marks import boundary_texts, diagonal_marks, lot_outline, setback_texts, tie_marks
 from staking.kinds.ground import BaseLine
 from staking.layout.computed import Layout, Stake
@@ -29,9 +31,16 @@ STAKE_SHAPE: dict[str, SymbolShape] = {"nail": "nail", "post": "pin", "mark": "f
 
 def plan(layout: Layout) -> Drawing:
     """Everything of a layout, seen from above, the ground first and the stakes on top."""
-    marks = [*_survey(layout), *_things(layout), *_boards(layout), *_sizes(layout), *given_marks(layout)]
+    marks = [
+        *ground_marks(layout),
+        *_survey(layout),
+        *_things(layout),
+        *_boards(layout),
+        *_sizes(layout),
+        *given_marks(layout),
+    ]
     marks.extend(stake_mark(stake) for stake in layout.stakes)
-    marks.append(_title(layout))
+    marks += [*fall_marks(layout), *height_marks(layout, joined=True), _title(layout)]
     return Drawing(tuple(marks), f"Plan of {layout.site.declared.site.name}")
 
 
@@ -128,12 +137,6 @@ def slab_marks(layout: Layout, *, filled: bool = True) -> Iterator[Mark]:
         yield PathMark("PART", corners, closed=True)
         yield TextMark("PART", mean(corners), name, size=7)
     yield from recess_marks(layout)
-
-
-def excavation_marks(layout: Layout) -> Iterator[Mark]:
-    """The edge of the excavation at the ground."""
-    if layout.excavation is not None:
-        yield PathMark("EXCAVATION", ring_corners(layout.excavation.edge.exterior), closed=True)
 
 
 def recess_marks(layout: Layout) -> Iterator[Mark]:

@@ -9,6 +9,7 @@ import shapely
 
 from staking.drawing.marks import LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.layout.computed import Layout
+from staking.layout.falls import Fall, falls_of
 from staking.sitefile.plan_declared import Feature
 from staking.survey.lines import Line
 from staking.survey.points import Point, azimuth_of
@@ -35,12 +36,26 @@ def building_distances(layout: Layout) -> Iterator[tuple[str, float, Point, Poin
             yield feature.name, float(layout.slab.counted.distance(other)), Point(ax, ay), Point(bx, by)
 
 
+def fall_words(layout: Layout, fall: Fall) -> str:
+    """How steeply: of the floor as a level and a rule show it, of steeper things as a share."""
+    if fall.kind != "floor":
+        return f"falls {layout.notation.share(fall.ratio)}"
+    return f"falls {layout.notation.fall(fall.ratio).partition(' (')[0]}"
+
+
+def falls_by_name(layout: Layout, kind: str) -> dict[str, str]:
+    """How steeply the drives or the parts of the slab fall, by their names; none where the plan says no heights."""
+    shown = layout.site.declared.plan.heights
+    return {fall.of: fall_words(layout, fall) for fall in falls_of(layout) if shown and fall.kind == kind}
+
+
 def feature_marks(layout: Layout) -> Iterator[Mark]:
     """The features of the site file, each with its name and note."""
+    falls = falls_by_name(layout, "drive")
     for feature in layout.site.declared.features:
         layer = _LAYER.get(feature.kind, "FEATURE")
         places = _places(layout, feature)
-        text = f"{feature.name}, {feature.note}" if feature.note else feature.name
+        text = ", ".join(filter(None, (feature.name, feature.note, falls.get(feature.name))))
         if feature.outline:
             yield PathMark(layer, places, closed=True)
             inside = polygon(places).representative_point()
@@ -54,7 +69,7 @@ def feature_marks(layout: Layout) -> Iterator[Mark]:
 def _feature_line(layer: str, places: tuple[Point, ...], text: str, *, arrow: bool) -> Iterator[Mark]:
     lines = [Line(start, end) for start, end in pairwise(places) if start != end]
     if arrow and lines:
-        yield from _flow(layer, lines[-1])
+        yield from flow_head(layer, lines[-1])
     yield PathMark(layer, places)
     if lines:
         longest = max(lines, key=lambda line: line.length)
@@ -62,7 +77,7 @@ def _feature_line(layer: str, places: tuple[Point, ...], text: str, *, arrow: bo
         yield TextMark(layer, longest.at(longest.length / 2), text, along=along, side=0.0, size=NAME)
 
 
-def _flow(layer: str, line: Line) -> Iterator[Mark]:
+def flow_head(layer: str, line: Line) -> Iterator[Mark]:
     """The head of an arrow at the end of a line."""
     long = line.length / 6
     for off in (long / 2.5, -long / 2.5):

@@ -6,7 +6,7 @@ It is done once for all formats, so that the crew's sheet and the page on the te
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache, partial
 from itertools import chain
 
@@ -22,6 +22,7 @@ from staking.drawing.labels import (
 )
 from staking.drawing.layers import LAYERS
 from staking.drawing.marks import ArcMark, CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.nearby import Nearby
 from staking.drawing.on_paper import line_shapes, points_round, segments, span_under, symbol_shapes, tips
 from staking.drawing.paper import (
     ASCENT,
@@ -30,20 +31,23 @@ from staking.drawing.paper import (
     Fitted,
     PaperLine,
     PaperPolygon,
+    PaperText,
     Segment,
     Spot,
     Stroke,
     box,
 )
-from staking.drawing.placing import Placed, Wish, place, plates
+from staking.drawing.placing import Placed, Wish, place, plates, spaced, written_on_lines
 from staking.drawing.scale import Reach, View, view
 from staking.drawing.symbols import symbol_radius
 from staking.drawing.thinning import Chosen, choices
 from staking.drawing.widths import text_width
 
 LABEL_SIZE = 8.0  # points
+LINE_SIZE = 7.0  # of texts on lines
 EMPHASIS_SIZE = 10.0
 
+_BACKGROUND = "LEVEL"  # lines that texts interrupt rather than avoid, as those they stand on
 _RIM = 3.0  # points left free round lines
 _LABEL_GAP = 4.0
 _TEXT_GAP = 7.0  # beside a line, so that a text can step aside from the symbols at its ends
@@ -62,16 +66,36 @@ def fit(drawing: Drawing, width: float, height: float, *, trim: bool = False) ->
     if not (width > 0 and height > 0):
         raise ValueError(f"no drawing fits into a box of {width} by {height} points")
     seen = view([reach for mark in drawing.marks for reach in _reaches(mark, width)], width, height, trim=trim)
-    lines = [line for mark in drawing.marks for line in chain(segments(mark, seen), tips(mark, seen))]
+    written = [mark for mark in drawing.marks if isinstance(mark, PathMark) and mark.label]
+    thin = [mark for mark in drawing.marks if mark in written or mark.layer == _BACKGROUND]
+    heavy = [mark for mark in drawing.marks if mark not in thin] if thin else drawing.marks
+    lines = [line for mark in heavy for line in chain(segments(mark, seen), tips(mark, seen))]
     placed, note = _texts(drawing, seen, lines)
+    texts = (*placed.texts, *_on_lines(drawing, written, seen, placed, lines))
+    lines += [line for mark in thin for line in segments(mark, seen)]
     shapes = chain(
         chain.from_iterable(line_shapes(mark, seen) for mark in drawing.marks),
         (PaperLine(line.start, line.end, _LEADER) for line in placed.leaders),
-        (PaperPolygon(it.corners(), fill="#ffffff") for it in plates(placed.texts, lines)),
+        (PaperPolygon(it.corners(), fill="#ffffff") for it in plates(texts, lines)),
         chain.from_iterable(symbol_shapes(mark, seen) for mark in drawing.marks),
     )
     counts = placed.overlaps, len(placed.leaders)
-    return Fitted(*seen.size, seen.scale, drawing.title, tuple(shapes), placed.texts, *counts, note)
+    return Fitted(*seen.size, seen.scale, drawing.title, tuple(shapes), texts, *counts, note)
+
+
+def _on_lines(
+    drawing: Drawing, written: Sequence[PathMark], seen: View, placed: Placed, lines: Sequence[Segment]
+) -> Iterator[PaperText]:
+    """The texts that stand on lines of their own, wherever the others leave room."""
+    if not written:
+        return
+    symbols = [_symbol_box(it, seen.spot(it.at)) for it in drawing.marks if isinstance(it, SymbolMark)]
+    taken = Nearby([*symbols, *(spaced(text.box) for text in placed.texts)])
+    wishes = [
+        (label(it.label, LINE_SIZE, seen.size, colour=LAYERS[it.layer].colour), list(map(seen.spot, it.corners)))
+        for it in written
+    ]
+    yield from written_on_lines(wishes, taken, Nearby([*lines, *placed.leaders]), seen.size)
 
 
 def _reaches(mark: Mark, width: float) -> Iterator[Reach]:

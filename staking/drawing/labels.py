@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import NamedTuple
+
+import shapely
 
 from staking.drawing.paper import (
     ASCENT,
@@ -51,6 +53,10 @@ _OFF = tuple(  # which side of the line and how far from it, and what that costs
     (2.4 if other else 0.0, far * 0.25, (other, far)) for other in (False, True) for far in (0.0, 3.5, 8.0)
 )
 _CLEAR_OF = 1.45  # of the radius of a symbol, from its point to where a leader begins
+_BESIDE = 6.0  # points of a line that show beside a text written on it, and between two places tried
+_STATIONS = 20  # places tried on a line, to either side of its middle
+_LEAST_STRAIGHT = 0.8  # chord / length of the piece of line that a text may stand on, at the least
+_WINDING = 15.0  # what it costs to stand where the line is not straight
 _SHORT_OF = 1.0  # points between a leader and its text
 FREE = (math.inf, math.inf)  # a text along no line in particular
 _INWARD = 1.2  # what it costs to stand on the inner side of a point rather than on the outer
@@ -175,6 +181,25 @@ def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, 
     first, last = radii[0] * _CLEAR_OF, middle - inside - _SHORT_OF
     leader = segment(at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
     return wanted.centred(at.moved(dx * middle, dy * middle), cost, leader)
+
+
+def on_chain(wanted: Label, chain: Sequence[Spot]) -> Iterator[Candidate]:
+    """Places on a chain of lines itself, wherever it is straight enough for the text; nearest to its middle first."""
+    line = shapely.LineString(chain)
+    half = wanted.width / 2 + _SHORT_OF
+    if line.length < 2 * half + _BESIDE:
+        return
+    steps = max(1, min(_STATIONS, int((line.length / 2 - half) / _BESIDE)))
+    ends = ((cost, 0.5 + sign * cost / 2) for cost in (n / steps for n in range(steps + 1)) for sign in (1, -1))
+    for cost, share in ends:
+        at = half + share * (line.length - 2 * half)
+        behind, middle, ahead = (Spot(*line.interpolate(at + by).coords[0]) for by in (-half, 0.0, half))
+        straight = math.dist(behind, ahead) / (2 * half)
+        if straight < _LEAST_STRAIGHT:
+            continue
+        rotation = readable_rotation(math.degrees(math.atan2(ahead.x - behind.x, ahead.y - behind.y)))
+        centre = Spot((behind.x + 2 * middle.x + ahead.x) / 4, (behind.y + 2 * middle.y + ahead.y) / 4)
+        yield replace(wanted, rotation=rotation).centred(centre, cost + _WINDING * (1 - straight))
 
 
 def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] = FREE) -> Iterator[Candidate]:

@@ -20,6 +20,7 @@ class Layer:
     colour: str = "#000000"
     dxf_colour: int = 7
     dash: tuple[float, ...] = ()  # points of paper
+    site: bool = True  # False: in sections only, which no DXF holds
 
 
 _TABLE = (
@@ -44,6 +45,14 @@ _TABLE = (
     Layer("FENCE", "fences", 0.9, "#000000", 32, (5, 1.5, 1, 1.5)),
     Layer("EAVE", "eaves and overhangs", 0.7, "#000000", 8, (3, 1.5)),
     Layer("DRAINAGE", "way water runs off", 0.9, "#000000", 4),
+    Layer("CONTOUR", "contours of ground", 0.35, "#444444", 8),
+    Layer("CONTOUR-FIFTH", "every fifth contour", 0.85, "#444444", 8),
+    Layer("BREAK-LINE", "break lines of ground", 0.5, "#444444", 8, (1, 2)),
+    Layer("HEIGHT", "heights of floor and ground", 0.6, "#000000", 3),
+    Layer("FALL", "falls this way", 0.9, "#000000", 4),
+    Layer("GROUND", "ground, in a section", 1.1, "#000000", 7, site=False),
+    Layer("SUBGRADE", "subgrade, in a section", 0.9, "#000000", 7, (5, 2.5), site=False),
+    Layer("LEVEL", "levels and stations of a section", 0.3, "#666666", 7, site=False),
     Layer("NOTE", "notes", 0.6, "#000000", 7),
 )
 

@@ -43,6 +43,7 @@ class PathMark:
     """A chain of sides; closed: back to the first corner.
 
     bulges: tan(sweep/4) of each side, positive where it turns left, 0 where it is straight; left out where all are.
+    up: height of all of it [m], of a contour. label: written on the line itself, which is broken there.
     """
 
     layer: str
@@ -50,6 +51,8 @@ class PathMark:
     closed: bool = False
     filled: bool = False  # tinted lightly inside (only where closed)
     bulges: tuple[float, ...] = ()
+    up: float | None = None
+    label: str = ""
 
     def points(self, chord_error: float) -> tuple[Point, ...]:
         """The corners, with arcs as chords that leave them by at most so much [m]; the first is not repeated."""

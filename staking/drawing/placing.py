@@ -9,15 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from functools import partial
+from itertools import islice, pairwise
+from operator import attrgetter
 from typing import NamedTuple
 
-from staking.drawing.labels import Candidate, Label
+from staking.drawing.labels import Candidate, Label, on_chain
 from staking.drawing.nearby import Nearby
-from staking.drawing.paper import Box, PaperText, Segment, Spot, box, boxes_meet, line_meets
+from staking.drawing.paper import Box, PaperText, Segment, Spot, box, boxes_meet, line_meets, segment
 
 _CLEAR = 0.8  # points of white round a text
 _WORD_GAP = 2.0  # and so many more before and behind it
+_HIDES = 0.15  # what it costs a text on its own line to cover a piece of a neighbour
 _CROSSING = 2.5  # what it costs to stand on one line
 _LAST_RESORT = 64  # places looked at once no free one is left
 
@@ -95,10 +98,12 @@ def free_place(
     lines: Nearby[Segment],
     size: tuple[float, float],
     barred: Callable[[Candidate], bool] | None = None,
+    *,
+    over: bool = True,
 ) -> Candidate | None:
     """The cheapest place in the box that covers nothing taken; leaders may cross what is taken only where they must.
 
-    barred: whether a place is none for this text although it is free.
+    barred: whether a place is none for this text although it is free; over: False where leaders never may.
     """
     clean, crossing = _Cheapest(), _Cheapest()
     for place in places():
@@ -108,13 +113,45 @@ def free_place(
         if not inside(place.box, size) or _covers(place.box, taken) or (barred and barred(place)):
             continue
         bars = place.leader is not None and _leads_over(place.leader, taken)
-        if bars and settled:
+        if bars and (settled or not over):
             continue
-        cost = place.cost + _CROSSING * _crossings(place.box, lines)
+        cost = place.cost + _CROSSING * crossings(place.box, lines)
         crossing.offer(place, cost)
         if not bars:
             clean.offer(place, cost)
     return clean.place or crossing.place
+
+
+def written_on_lines(
+    wishes: Sequence[tuple[Label, Sequence[Spot]]],
+    taken: Nearby[Box],
+    others: Nearby[Segment],
+    size: tuple[float, float],
+    barred: Callable[[Candidate], bool] | None = None,
+) -> Iterator[PaperText]:
+    """Texts on lines of their own, which are broken there; where nothing is free a line stays bare.
+
+    Placed last, and on no other line: they move no other text. wishes: each text with the chain it stands on; taken:
+    what is written or drawn already, to which they are added; barred: as of `free_place`.
+    """
+    own = Nearby([segment(*ends) for _, spots in wishes for ends in pairwise(spots)])
+    for label, spots in wishes:
+        found = free_place(
+            partial(_on_its_line, label, spots, own),
+            taken,
+            others,
+            size,
+            lambda place: crossings(place.box, others) > 0 or bool(barred and barred(place)),
+        )
+        if found is not None:
+            taken.add(spaced(found.box))
+            yield label.placed(found)
+
+
+def _on_its_line(label: Label, spots: Sequence[Spot], lines: Nearby[Segment]) -> list[Candidate]:
+    """Places on a line, those first that hide little of its neighbours."""
+    dear = (it._replace(cost=it.cost + _HIDES * crossings(it.box, lines)) for it in on_chain(label, spots))
+    return sorted(dear, key=attrgetter("cost"))
 
 
 def spaced(area: Box) -> Box:
@@ -137,7 +174,8 @@ def _leads_over(leader: Segment, taken: Nearby[Box]) -> bool:
     return any(line_meets(leader, other) for other in taken.near(leader))
 
 
-def _crossings(area: Box, lines: Nearby[Segment]) -> int:
+def crossings(area: Box, lines: Nearby[Segment]) -> int:
+    """How many lines run through a rectangle."""
     return sum(line_meets(line, area) for line in set(lines.near(area)))
 
 
@@ -167,5 +205,5 @@ def plates(texts: Sequence[PaperText], lines: Sequence[Segment]) -> Iterator[Box
     all_lines = Nearby(lines)
     for text in texts:
         area = text.ink
-        if _crossings(area, all_lines):
+        if crossings(area, all_lines):
             yield area

@@ -16,6 +16,7 @@ from staking.drawing.paper import Box, Segment, Spot, box, line_meets
 from staking.drawing.scale import View
 
 _HEAVY = ("LOT", "SLAB", "PART")
+_OUTSIDE = ("SETBACK", "HEIGHT")  # layers whose texts belong outside slab and parts
 _AREAS = ("SLAB", "PART")
 _ON_EDGE = 1.0  # points within which a text's place counts as on the edge of the slab
 _ROUGH = 0.5  # points that the chords of an arc may leave it
@@ -73,8 +74,8 @@ class _Area:
     edges: tuple[Segment, ...]
 
     def owns(self, layer: str, spot: Spot) -> bool:
-        """Whether a text may stand inside: the lengths of the slab's sides may, the figure of a setback may not."""
-        if layer == "SETBACK" or (self.layer == "PART" and layer != "PART") or not self._near(spot):
+        """Whether a text may stand inside: lengths of the slab's sides may, figures of setbacks and heights may not."""
+        if layer in _OUTSIDE or (self.layer == "PART" and layer != "PART") or not self._near(spot):
             return False
         at = shapely.Point(spot)
         return bool(self.shape.contains(at) if layer == "PART" else self.shape.distance(at) < _ON_EDGE)

@@ -25,11 +25,11 @@ from staking.drawing.labels import (
     with_leader,
 )
 from staking.drawing.layers import LAYERS
-from staking.drawing.marks import Mark, SymbolMark, TextMark
+from staking.drawing.marks import Mark, PathMark, SymbolMark, TextMark
 from staking.drawing.nearby import Nearby
 from staking.drawing.on_paper import segments, span_under, tips
 from staking.drawing.paper import ASCENT, DESCENT, Box, PaperText, Segment, Spot, box, segment
-from staking.drawing.placing import free_place, spaced
+from staking.drawing.placing import free_place, spaced, written_on_lines
 from staking.drawing.plan_heavy import Bars, Heavy
 from staking.drawing.scale import View
 from staking.drawing.symbols import symbol_radius
@@ -37,6 +37,7 @@ from staking.drawing.thinning import choices
 from staking.drawing.widths import text_width
 
 POINT_SIZE = 7.5  # points: names of corners and pins
+CONTOUR_SIZE = 6.5  # points: heights on contours
 MANY_NAMES = 40  # of one layer; fewer are all written, or stand in the notes
 
 _OVERHANG = 1.25  # a text so many times as long as its line is read with the neighbouring one; it becomes a note
@@ -45,11 +46,13 @@ _ON_SLAB = ("SLAB", "DIMENSION", "TIE", "PART")
 _NEAR = 13.0  # points; a text farther from its place needs a leader
 _PAST = 4.0  # points that a text may stick out past the end of its line
 _PATIENT = "SETBACK"  # has a whole line to stand along, and waits for the others where nothing is free there
+_AFTER_NAMES = "HEIGHT"  # belong to a corner, whose name stands nearest; a table has them too
 _FIRM = ("PART", _PATIENT)  # rather at the end of a long leader than where they can be misread
+_OPTIONAL = ("TIE", "FALL")  # beside their lines or nowhere: a table or a note says it too
 _NOTED = "PART"  # rather a note than a leader across the drawing
 _FAR = 62.0  # points; longest leader of these before anything worse is tried
 _LESS_FAR = 26.0  # points; the same of all others
-_SHORT = ("DIMENSION", "TIE")  # layers whose texts stand beside a line that is too short for them
+_SHORT = ("DIMENSION", "TIE", "FALL")  # layers whose texts stand beside a line that is too short for them
 _GRID = 10.0  # points between the places looked at for a number
 _STEPS = range(-13, 14)
 _RINGS = tuple(
@@ -87,12 +90,14 @@ class _Wish:
     radius: float = 1.0
     too_long: bool = False
     layer: str = ""
-    optional: bool = False  # a table says it too
+    optional: bool = False  # a table or a note says it too
     keeps_off: shapely.Polygon | None = None  # where it may not stand at the end of a leader
 
 
 def labelled(marks: Sequence[Mark], seen: View) -> Labels:
     """Give every text of the marks its place in the view, in their order, points last."""
+    contours = [mark for mark in marks if isinstance(mark, PathMark) and mark.label]
+    marks = [mark for mark in marks if mark not in contours] if contours else marks
     drawn = [(mark.layer, list(segments(mark, seen))) for mark in marks]
     lines = [line for mark, (_, own) in zip(marks, drawn, strict=True) for line in chain(own, tips(mark, seen))]
     points = [mark for mark in marks if isinstance(mark, SymbolMark)]
@@ -110,7 +115,8 @@ def labelled(marks: Sequence[Mark], seen: View) -> Labels:
             break
     for wish in waiting:
         table.add(wish)
-    return table.labels(tuple(lines), chosen.note)
+    table.lines_broken(contours, seen, heavy)
+    return table.labels((*lines, *(it for mark in contours for it in segments(mark, seen))), chosen.note)
 
 
 class _Table:
@@ -127,6 +133,8 @@ class _Table:
         """Place a text, unless it is one that had better wait until all others are placed."""
         if wish.layer == _PATIENT and not wish.too_long:
             return self._near(wish)
+        if wish.layer == _AFTER_NAMES:
+            return False
         self.add(wish)
         return True
 
@@ -145,14 +153,16 @@ class _Table:
         """Place a text: where it cannot be misread, or else where it covers nothing."""
         if self._near(wish):
             return True
-        if wish.optional:
+        if wish.layer in _OPTIONAL:
             return False
         firm = wish.layer in _FIRM
         if self._tried(*_far(wish, _FAR if firm else _LESS_FAR), wish.barred):
             return True
+        if wish.optional:
+            return False
         if not firm and self._tried(wish.label, wish.places):
             return True
-        return wish.layer != _NOTED and self._tried(*_far(wish))
+        return wish.layer != _NOTED and (self._tried(*_far(wish)) or self._tried(*_far(wish), over=True))
 
     def _near(self, wish: _Wish) -> bool:
         return self._tried(wish.label, wish.places, wish.barred)
@@ -177,13 +187,26 @@ class _Table:
                 return False
         return True
 
+    def lines_broken(self, marks: Sequence[PathMark], seen: View, heavy: Heavy) -> None:
+        """Write heights on contours wherever there is room, outside the slab and its parts."""
+        wishes = [
+            (
+                _label(it.label, CONTOUR_SIZE, rotation=0.0, colour=LAYERS[it.layer].colour),
+                list(map(seen.spot, it.corners)),
+            )
+            for it in marks
+        ]
+        barred = heavy.bars("CONTOUR", Spot(-math.inf, -math.inf))
+        self.texts += written_on_lines(wishes, self.taken, self.lines, self.size, barred)
+
     def labels(self, lines: tuple[Segment, ...], rule: str) -> Labels:
         """Everything placed so far; lines: of the drawing."""
         found = tuple(self.texts), tuple(self.leaders)
         return Labels(*found, tuple(self.notes), tuple(self.unplaced), lines, rule)
 
-    def _tried(self, label: Label, places: Places, barred: Bars | None = None) -> bool:
-        found = free_place(partial(places, label), self.taken, self.lines, self.size, barred)
+    def _tried(self, label: Label, places: Places, barred: Bars | None = None, *, over: bool = False) -> bool:
+        """Place a text if there is room. over: even where its leader runs over another text."""
+        found = free_place(partial(places, label), self.taken, self.lines, self.size, barred, over=over)
         if found is None:
             return False
         self.texts.append(label.placed(found))
@@ -234,8 +257,9 @@ def _text_wish(mark: TextMark, seen: View, lines: list[Segment], heavy: Heavy) -
         partial(_free, spot=spot, side=mark.side),
         heavy.bars(mark.layer, spot),
         layer=mark.layer,
-        optional=mark.layer == "TIE",
+        optional=mark.layer in (*_OPTIONAL, _AFTER_NAMES),
         keeps_off=None if mark.layer in _ON_SLAB else heavy.slab,
+        radius=symbol_radius("stake", emphasis=True) if mark.layer == _AFTER_NAMES else 1.0,
     )
     if mark.along is None:
         return wish

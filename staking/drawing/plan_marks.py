@@ -1,4 +1,4 @@
-"""Which marks does the plan sheet show, and how far around the lot does it look?"""
+"""Which marks does the plan sheet show?"""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from staking.drawing.draw import recess_marks, stake_mark
-from staking.drawing.feature_marks import NAME, feature_marks
+from staking.drawing.feature_marks import NAME, falls_by_name, feature_marks
 from staking.drawing.marks import CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.relief import fall_marks, ground_marks, height_marks
 from staking.drawing.site_marks import (
     DIMENSION,
     boundary_texts,
@@ -19,6 +20,7 @@ from staking.drawing.site_marks import (
     setback_marks,
     tie_marks,
 )
+from staking.drawing.window import window_of
 from staking.layout.computed import Layout, LotSide, NamedPoint
 from staking.sitefile.lot_declared import AroundPoint
 from staking.sitefile.plan_declared import Feature
@@ -31,8 +33,6 @@ MANY_SIDES = 24  # of the slab; of more the lengths stand in a table only
 
 _ONE_PLACE = 0.1  # metres; symbols of points nearer than this would cover each other
 _WIDE = 0.15  # metres; a ledge narrower than this would melt into the outline
-_AROUND_LOT = 0.15  # of the larger side of what must be seen
-_AROUND_SLAB = 1.5  # the same where there is no lot
 
 
 def plan_marks(layout: Layout, *, stakes: bool) -> tuple[Mark, ...]:
@@ -41,11 +41,15 @@ def plan_marks(layout: Layout, *, stakes: bool) -> tuple[Mark, ...]:
     stakes: whether offset stakes and batter boards may be shown where the site file asks for them.
     """
     window = window_of(layout)
-    marks: list[Mark] = [*setback_marks(layout), *clear_marks(layout), *feature_marks(layout)]
+    declared = layout.site.declared.plan
+    marks: list[Mark] = [*ground_marks(layout)] if declared.contours else []
+    marks += [*setback_marks(layout), *clear_marks(layout), *feature_marks(layout)]
     marks += _references(layout, window)
     if layout.lot is not None:
         marks.append(lot_outline(layout.lot))
     marks += [*_slab(layout), *diagonal_marks(layout), *tie_marks(layout), *boundary_texts(layout)]
+    if declared.heights:
+        marks += [*fall_marks(layout), *height_marks(layout, floor=stakes)]
     marks += _symbols(layout, window, stakes=stakes)
     return tuple(sorted(_clipped(marks, window), key=_turn))
 
@@ -55,27 +59,6 @@ def _turn(mark: Mark) -> int:
     if not isinstance(mark, TextMark):
         return 0
     return 1 if mark.layer == "LOT" else 2 if mark.size >= DIMENSION else 3
-
-
-def window_of(layout: Layout) -> shapely.Polygon:
-    """The piece of ground that the plan looks at: the lot or slab with what is around it."""
-    seen = [layout.slab.form.whole]
-    if layout.lot is not None:
-        seen.append(polygon(layout.lot.drawn))
-    seen += [shapely.Point(p.east, p.north) for p in (*_feature_points(layout), *_street_centres(layout))]
-    west, south, east, north = shapely.union_all(seen).bounds
-    share = _AROUND_SLAB if layout.lot is None else _AROUND_LOT
-    room = share * max(east - west, north - south)
-    return shapely.box(west - room, south - room, east + room, north + room)
-
-
-def _street_centres(layout: Layout) -> list[Point]:
-    """Where the slab is nearest to a street centre it keeps a distance from: the line is shown there."""
-    return [margin.foot for margin in layout.margins if margin.rule == "street centre"]
-
-
-def _feature_points(layout: Layout) -> list[Point]:
-    return [layout.points[name].at for feature in layout.site.declared.features for name in feature.places]
 
 
 def _references(layout: Layout, window: shapely.Polygon) -> Iterator[Mark]:
@@ -101,9 +84,10 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield PathMark("BUILDING-LINE", layout.slab.building, closed=True, bulges=form.outline.bulges)
     if len(layout.sides) <= MANY_SIDES:
         yield from _side_lengths(layout)
+    falls = falls_by_name(layout, "part")
     for name, corners in form.parts:
         yield PathMark("PART", corners, closed=True)
-        yield _part_text(layout, name, corners)
+        yield _part_text(layout, name, corners, falls.get(name, ""))
     yield from recess_marks(layout)
     inside = polygon(form.drawn).representative_point()
     floor = layout.floor_height
@@ -112,12 +96,13 @@ def _slab(layout: Layout) -> Iterator[Mark]:
         yield TextMark("SLAB", Point(inside.x, inside.y), text, size=DIMENSION)
 
 
-def _part_text(layout: Layout, name: str, corners: Sequence[Point]) -> TextMark:
-    """Name, width along the slab and depth away from it."""
+def _part_text(layout: Layout, name: str, corners: Sequence[Point], falls: str) -> TextMark:
+    """Name, width along the slab and depth away from it, and how it falls."""
     write = layout.notation.length
     width, depth = (write(distance(corners[n], corners[n + 1])) for n in (0, 1))
     out = vector(mean(corners[:2]), mean(corners[2:]))
-    return TextMark("PART", mean(corners), f"{name}, {width} by {depth}", side=azimuth_of(out), size=NAME)
+    text = f"{name}, {width} by {depth}{falls and f', {falls}'}"
+    return TextMark("PART", mean(corners), text, side=azimuth_of(out), size=NAME)
 
 
 def _side_lengths(layout: Layout) -> Iterator[Mark]:

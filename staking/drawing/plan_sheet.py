@@ -33,7 +33,7 @@ def plan_sheet(layout: Layout, words: PlanWords, *, stakes: bool = True) -> tupl
     """
     marks = plan_marks(layout, stakes=stakes)
     blocks = blocks_of(layout, marks, words, stakes=stakes)
-    sizes, extent = papers(layout), _extent(marks)
+    sizes, extent = papers(layout), _extent(_widening(layout, marks))
     heads = [head(layout, words.band, width - 2 * EDGE).height for width, _ in sizes]
     notes: tuple[tuple[str, ...], tuple[str, ...], str] = ((), (), "")
     setting, placing = cache(block_set), cache(partial(labelled, marks))
@@ -53,6 +53,12 @@ def overlaps(page: Fitted) -> int:
     boxes = [text.box for text in page.texts]
     pairs = sum(boxes_meet(one, other) for n, one in enumerate(boxes) for other in near(one, boxes[n + 1 :]))
     return pairs + sum(not inside(one, (page.width, page.height)) for one in boxes)
+
+
+def _widening(layout: Layout, marks: Sequence[Mark]) -> list[Mark]:
+    """The marks that the scale must leave room for; contours run out where a lot ends."""
+    contours = () if layout.lot is None else ("CONTOUR", "CONTOUR-FIFTH", "BREAK-LINE")
+    return [mark for mark in marks if mark.layer not in contours]
 
 
 def _extent(marks: Sequence[Mark]) -> Extent:

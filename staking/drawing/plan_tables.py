@@ -13,14 +13,16 @@ from types import MappingProxyType
 import shapely
 
 from staking.drawing.feature_marks import building_distances
+from staking.drawing.height_notes import height_notes
 from staking.drawing.layers import LAYERS
-from staking.drawing.marks import Mark, PathMark, SymbolMark, SymbolShape
+from staking.drawing.marks import Mark, PathMark, SymbolMark, SymbolShape, TextMark
 from staking.drawing.on_paper import stroke_of
 from staking.drawing.paper import PaperLine, PaperPolygon, Shape, Spot
-from staking.drawing.plan_marks import MANY_SIDES, features_of_kind, shown_points, window_of
+from staking.drawing.plan_marks import MANY_SIDES, features_of_kind, shown_points
 from staking.drawing.plan_text import Block, Cell, Sample
 from staking.drawing.site_marks import bearing, curve_tags, surveyed
 from staking.drawing.symbols import symbol
+from staking.drawing.window import window_of
 from staking.findings import Severity
 from staking.layout.computed import Layout, LotSide, Margin, SideLength
 from staking.survey.paths import Arc
@@ -262,6 +264,7 @@ def _notes(layout: Layout) -> Iterator[str]:
         yield f"The {name} line is known to {layout.notation.length(uncertainty)} at 95 %, as stated with it."
     if layout.slab.thickness is not None:
         yield f"Slab {layout.notation.length(layout.slab.thickness)} thick."
+    yield from height_notes(layout)
     if plan.drainage:
         yield f"Drainage: {plan.drainage}."
     if plan.none:
@@ -294,6 +297,10 @@ _SYMBOLS: tuple[tuple[SymbolShape, str, str], ...] = (
 )
 
 
+_IN_WORDS = frozenset({"CONTOUR-FIFTH", "HEIGHT"})  # layers that another row of the legend speaks for
+_LETTERS: Mapping[str, str] = MappingProxyType({"F": "floor at a corner", "G": "ground at a corner"})
+
+
 def _legend(marks: Sequence[Mark]) -> Block:
     """What is drawn, and nothing else, two to a row."""
     drawn = {mark.layer for mark in marks if not isinstance(mark, SymbolMark)}
@@ -302,7 +309,7 @@ def _legend(marks: Sequence[Mark]) -> Block:
         for mark in marks
         if isinstance(mark, SymbolMark)
     }
-    entries = [
+    entries: list[tuple[Cell, str]] = [
         (Sample(symbol(shape, Spot(0, 0), LAYERS[layer].colour), 26, 9), words)
         for shape, layer, words in _SYMBOLS
         if (shape, layer) in symbols
@@ -311,8 +318,10 @@ def _legend(marks: Sequence[Mark]) -> Block:
     entries += [
         (Sample(_line_sample(layer.name, filled=layer.name in filled), 26, 9), layer.words)
         for layer in LAYERS.values()
-        if layer.name in drawn
+        if layer.name in drawn and layer.name not in _IN_WORDS
     ]
+    letters = {mark.text[0] for mark in marks if isinstance(mark, TextMark) and mark.layer == "HEIGHT"}
+    entries += [(letter, words) for letter, words in _LETTERS.items() if letter in letters]
     half = (len(entries) + 1) // 2
     pairs: list[tuple[Cell, ...]] = []
     for number in range(half):

@@ -89,6 +89,8 @@ def _set_up(document: Any, layout: Layout) -> None:
     document.header["$LUNITS"] = 2  # decimal
     document.header["$LUPREC"] = 4
     for layer in LAYERS.values():
+        if not layer.site:
+            continue
         weight = layer.width * 2540 / 72  # hundredths of a millimetre
         nearest = min(VALID_DXF_LINEWEIGHTS, key=lambda known: abs(known - weight))
         document.layers.add(layer.name, color=layer.dxf_colour, lineweight=nearest)

@@ -17,10 +17,11 @@ from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark,
 from staking.exports.dxf_text import ascii_text
 from staking.exports.rows import PointRow
 from staking.layout.computed import Layout
-from staking.survey.points import Point, azimuth_of, vector
+from staking.survey.points import Point, azimuth_of, mean, vector
 
 _NEIGHBOURS = 3  # a label is at most one third as high as the next point is far
 _USUAL_SIZE = 8.0  # points of paper; a TextMark of this size is written one text height high
+_LABEL = 5.0  # points of paper, of the label of a line
 _SAME_PLACE = 0.001  # metres
 _EXTENT = 0.01  # metres that an arc may reach beyond the extents
 
@@ -136,7 +137,29 @@ def _path(sheet: Sheet, mark: PathMark) -> None:
     add = sheet.space.add_polyline2d if sheet.r12 else sheet.space.add_lwpolyline
     bulges = chain(mark.bulges, repeat(0.0))
     corners = [(x, y, bulge) for (x, y), bulge in zip(places, bulges, strict=False)]
-    add(corners, format="xyb", close=mark.closed, dxfattribs={"layer": mark.layer})
+    line = add(corners, format="xyb", close=mark.closed, dxfattribs={"layer": mark.layer})
+    if mark.up is not None:
+        _lift(sheet, line, mark.up / float(sheet.layout.site.unit.metres))
+    if mark.label:
+        _text(sheet, _beside(mark))
+
+
+def _lift(sheet: Sheet, line: Any, up: float) -> None:
+    """Give a polyline a height in drawing units. In R12 some read that of the line, others that of its corners."""
+    if not sheet.r12:
+        line.dxf.elevation = up
+        return
+    line.dxf.elevation = (0.0, 0.0, up)
+    for vertex in line.vertices:
+        vertex.dxf.location = (vertex.dxf.location.x, vertex.dxf.location.y, up)
+
+
+def _beside(mark: PathMark) -> TextMark:
+    """The label of a line at the middle one of its pieces: a DXF cannot break the line under it."""
+    index = (len(mark.corners) - 1) // 2
+    start, end = mark.corners[index : index + 2]
+    along = azimuth_of(vector(start, end))
+    return TextMark(mark.layer, mean((start, end)), mark.label, along=along, side=along - 90.0, size=_LABEL)
 
 
 def _arc(sheet: Sheet, mark: ArcMark) -> None:

@@ -1,9 +1,9 @@
 """What is the job in LandXML 1.2, for the programs of the surveyor?
 
-Points, the lot as a parcel and everything drawn as plan features, in the site's unit and the frame of the site file,
-with 4 decimals as in the lists of points. A point is north, east and, where it is known, elevation: that order is fixed
-by the standard. Arcs stay arcs. Units, frame and factor are stated, since left out some of them mean something else:
-elevations metres, even beside feet, and angles radians.
+Points, the lot as a parcel, everything drawn as plan features and the ground as a surface of triangles, in the site's
+unit and the frame of the site file, with 4 decimals as in the lists of points. A point is north, east and, where it is
+known, elevation: that order is fixed by the standard. Arcs stay arcs. Units, frame and factor are stated, since left
+out some of them mean something else: elevations metres, even beside feet, and angles radians.
 
 Source: LandXML 1.2 schema (landxml.org), its element rules from memory; the schema itself is not part of this program.
 """
@@ -82,6 +82,7 @@ def landxml(layout: Layout, despite: Sequence[str] = ()) -> bytes:
     _points(layout, root, "staked", "proposed", stake_rows(layout))
     _parcel(layout, root)
     _features(layout, root)
+    _surface(layout, root)
     indent(root)
     return bytes(tostring(root, encoding="utf-8", xml_declaration=True)) + b"\n"
 
@@ -168,6 +169,24 @@ def _features(layout: Layout, root: Element) -> None:
         geometry = SubElement(SubElement(group, "PlanFeature", name=unique, desc=words), "CoordGeom")
         for piece in pieces:
             _piece(layout, geometry, piece)
+
+
+def _surface(layout: Layout, root: Element) -> None:
+    """The triangles of the ground. Every corner is written once, in the order in which triangles first need it."""
+    if layout.earth is None:
+        return
+    words = f"ground as measured, {layout.earth.points} points on file; flat triangles between them"
+    surface = SubElement(SubElement(root, "Surfaces", name="ground"), "Surface", name="ground", desc=words)
+    definition = SubElement(surface, "Definition", surfType="TIN")
+    points, faces = SubElement(definition, "Pnts"), SubElement(definition, "Faces")
+    numbers: dict[tuple[float, float, float], int] = {}
+    for corners in layout.earth.triangles.corners.tolist():
+        at = [numbers.setdefault((east, north, up), len(numbers) + 1) for east, north, up in corners]
+        SubElement(faces, "F").text = " ".join(map(str, at))
+    write = layout.notation.coordinate
+    for (east, north, up), number in numbers.items():
+        at_file = layout.frame.to_file(Point(east, north))
+        SubElement(points, "P", id=str(number)).text = f"{write(at_file.north)} {write(at_file.east)} {write(up)}"
 
 
 def _numbered(name: str) -> Iterator[str]:

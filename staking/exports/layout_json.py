@@ -15,6 +15,7 @@ from typing import Any
 
 import shapely
 
+from staking.exports.ground_json import ground_json, surface_json
 from staking.exports.rows import PointRow, given_rows, stake_rows
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
@@ -60,6 +61,7 @@ def layout_json(
         "stakeout": list(stakeout),
         "batter_boards": [] if withheld else [_board(layout, index) for index in range(len(layout.boards))],
         "heights": _heights(layout, withheld=withheld),
+        "ground": None if layout.earth is None else ground_json(layout, layout.earth, withheld=withheld),
         "sides": _sides(layout),
         "diagonals": _diagonals(layout),
         "ties": [] if withheld else _ties(layout),
@@ -291,11 +293,13 @@ def _board(layout: Layout, index: int) -> Json:
 
 
 def _heights(layout: Layout, *, withheld: bool) -> Json | None:
-    """The floor and the design height of every corner, mark and recess; None where no floor is declared."""
+    """The floor, the design height of every corner, mark and recess, and the surface; None without [floor]."""
     if layout.design is None or withheld:
         return None
     points = {grade.name: _number(layout, grade.up) for grade in layout.grades}
-    return {"floor": _number(layout, layout.design.floor.up), "fall": layout.design.floor.steepness, "points": points}
+    floor = layout.design.floor
+    named = {"floor": _number(layout, floor.up), "fall": floor.steepness, "points": points}
+    return named | {"surface": surface_json(layout, layout.design)}
 
 
 def _sides(layout: Layout) -> list[Json]:

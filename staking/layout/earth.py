@@ -97,6 +97,21 @@ class Earth:
         return self.pit.slab_volume - self.total.cut if self.pit else 0.0
 
     @property
+    def corners(self) -> tuple[Spot, ...]:
+        """The corners of the slab that triangles lie under."""
+        return tuple(spot for spot in self.spots if spot.kind == "corner" and spot.ground is not None)
+
+    @property
+    def high(self) -> Spot | None:
+        """The corner of the slab where the ground is highest, the first of several alike; None where none is known."""
+        return max(self.corners, key=_level, default=None)
+
+    @property
+    def low(self) -> Spot | None:
+        """The corner of the slab where the ground is lowest, the first of several alike; None where none is known."""
+        return min(self.corners, key=_level, default=None)
+
+    @property
     def total(self) -> Volume:
         """By triangles, of all pieces."""
         return sum((piece.volume for piece in self.pieces), NOTHING)
@@ -116,6 +131,10 @@ class Rim:
     last: float
     least: float
     most: float
+
+
+def _level(spot: Spot) -> float:
+    return round(spot.ground or 0.0, 6)  # figures that differ by the last digit of arithmetic are alike
 
 
 @dataclass(frozen=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from staking.drawing.contours import ground_drawing, interval_of
-from staking.drawing.sections import section_drawing, stretch_of
+from staking.drawing.contours import ground_drawing, picture_window, step_in
+from staking.drawing.sections import section_drawing, stations_of, stretch_of
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
-from staking.layout.earth import Earth, Spot
+from staking.layout.earth import Earth, Section, Spot
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
@@ -41,34 +41,30 @@ def ground_sheet(layout: Layout, findings: Sequence[Finding], despite: Sequence[
 
 def _spots(layout: Layout, earth: Earth) -> Iterator[Block]:
     yield Heading("Ground at corners and stakes")
-    corners = [spot for spot in earth.spots if spot.kind == "corner" and spot.ground is not None]
     words = f"The surface is made of {earth.points} points, {len(earth.triangles.corners)} triangles."
-    if corners:
-        high, low = max(corners, key=_ground), min(corners, key=_ground)
+    high, low = earth.high, earth.low
+    if high and low:
         words += f" Ground at the corners: highest at {high.name}, {_up(layout, high.ground)}; lowest at {low.name}, "
         words += f"{_up(layout, low.ground)}."
     yield Paragraph(f"{words} Heights in {layout.notation.unit_words}.", strong=True)
-    step = layout.notation.length(interval_of(layout, earth))
-    caption = f"Contours every {step}, and the ground at each corner of the slab"
-    caption += "; dash and dot: edge of the excavation" if layout.excavation else ""
-    yield Picture(ground_drawing(layout, earth), caption, 185.0)
+    step = step_in(layout, earth, picture_window(layout))
+    if step is not None:
+        caption = f"Contours every {layout.notation.length(step)}, every fifth heavier, and the ground at each corner"
+        caption += "; dash and dot: edge of the excavation" if layout.excavation else ""
+        yield Picture(ground_drawing(layout, earth), caption, 196.0)
     yield Paragraph(
         "Form: how high its top stands above the ground; a minus: the ground is dug away there. Cut: from the ground "
         "down to the subgrade; a minus: so much is filled. At a stake beside the concrete the top is the string's."
     )
     head = ("point", "what", "ground", "top", "form", "subgrade", "cut", *(("finished",) if earth.finished else ()))
     rows = tuple(_row(layout, spot)[: len(head)] for spot in earth.spots)
-    widths = (0.7, 2.4, 1.0, 1.0, 1.2, 1.0, 1.2, 1.0)[: len(head)]
+    widths = (0.75, 3.6, 1.0, 1.0, 1.25, 1.15, 1.15, 1.05)[: len(head)]
     yield Table(head, rows, widths, frozenset(range(2, len(head))))
     if earth.finished:
         yield Paragraph(
             "Finished: the ground as it is to be after grading. Earth is counted from the ground as it is; only water, "
             "wood and the height of the concrete are asked of the finished ground."
         )
-
-
-def _ground(spot: Spot) -> float:
-    return spot.ground if spot.ground is not None else 0.0
 
 
 def _up(layout: Layout, up: float | None) -> str:
@@ -170,16 +166,34 @@ def _way(layout: Layout, name: str, volume: Volume, exact: Volume) -> tuple[str,
 
 def _sections(layout: Layout, earth: Earth) -> Iterator[Block]:
     yield Heading("Sections along the sides")
-    yield Paragraph("Seen from outside the slab, from the first corner of the side on the left to the next.")
+    yield Paragraph(
+        "Seen from outside the slab, from the first corner of the side on the left to the next. Cut: from the "
+        "ground down to the subgrade; a minus: so much is filled."
+    )
     for section in earth.sections:
         drawing = section_drawing(layout, section)
         if drawing is None:
             yield Paragraph(f"{section.name}: {OUTSIDE}.")
             continue
-        words = (
-            f"{section.name}, {layout.notation.length(section.length)}; heights stretched {stretch_of(section)} times"
-        )
-        yield Picture(drawing, f"{words}; thick: top, dashed short: subgrade, dashed long: ground", 130.0)
+        stretch = stretch_of(section)
+        heights = f"Heights stretched {stretch} times." if stretch > 1 else "Heights and lengths at one scale."
+        words = f"{section.name}, {layout.notation.length(section.length)}. {heights}"
+        yield Picture(drawing, f"{words} {_KEY}", 116.0)
+        yield _figures(layout, section)
+
+
+_KEY = "Heavy line: top of the concrete; thin line: ground; dashes: subgrade."
+
+
+def _figures(layout: Layout, section: Section) -> Table:
+    """The heights at the stations of a section."""
+    rows = []
+    for each in stations_of(layout, section):
+        cut = "-" if each.cut is None else layout.notation.length(each.cut)
+        ups = (_up(layout, up) for up in (each.ground, each.top, each.subgrade))
+        rows.append((layout.notation.length(each.along), *ups, cut))
+    head = ("from first corner", "ground", "top", "subgrade", "cut")
+    return Table(head, tuple(rows), (1.6, 1.1, 1.1, 1.1, 1.1), frozenset({1, 2, 3, 4}))
 
 
 def _excavation(layout: Layout) -> list[Block]:

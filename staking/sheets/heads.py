@@ -71,12 +71,15 @@ def overruled(despite: Sequence[str]) -> str:
 
 
 def finding_lines(findings: Sequence[Finding], least: Severity) -> tuple[str, ...]:
-    """Findings at least so grave, one a line, each with what to do."""
-    return tuple(
-        f"{finding.severity.words.upper()}: {finding.message}. {_sentence(finding.remedy)} [{finding.code}]"
-        for finding in findings
-        if finding.severity >= least
-    )
+    """Findings at least so grave, one a line, each with what to do, or where it is the same as in the line above."""
+    shown = [finding for finding in findings if finding.severity >= least]
+    return tuple(_line(*pair) for pair in zip(shown, [None, *shown], strict=False))
+
+
+def _line(finding: Finding, before: Finding | None) -> str:
+    alike = before is not None and (before.code, before.remedy) == (finding.code, finding.remedy)
+    to_do = "As above." if alike and finding.remedy else _sentence(finding.remedy)
+    return f"{finding.severity.words.upper()}: {finding.message}. {to_do} [{finding.code}]"
 
 
 def _sentence(text: str) -> str:

@@ -53,7 +53,9 @@ class Earthwork(Record):
 
     base: LengthFromZero = Field(default=0.0, description="gravel and sand below the concrete; left out: none")
     cell: PositiveLength = Field(default=0.3048, description="of the grid that checks the volume; 1 ft where left out")
-    contours: PositiveLength = Field(default=0.3048, description="height between contours; 1 ft where left out")
+    contours: PositiveLength | None = Field(
+        default=None, description="height between contours; left out: chosen so that they can be told apart"
+    )
 
 
 class Water(Record):

@@ -50,6 +50,13 @@ class PlanSheet(Record):
         default=(), description="what there is none of on this lot; the sheet says so, as stated by you"
     )
     stakes: Annotated[bool, Strict()] = Field(default=False, description="true shows offset stakes and batter boards")
+    contours: Annotated[bool, Strict()] = Field(
+        default=True,
+        description="false leaves out contours and break lines of [[ground]]; [earthwork] says how far apart",
+    )
+    heights: Annotated[bool, Strict()] = Field(
+        default=True, description="false leaves out the heights at the slab's corners and the arrows of falls"
+    )
     notes: tuple[Words, ...] = Field(default=(), description="sentences to print on the sheet")
 
 

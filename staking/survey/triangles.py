@@ -26,6 +26,7 @@ APART = 0.001  # metres; two points nearer than this are one place
 SHORTEST = 0.01  # metres; a piece of a break line is not halved below this
 ROUNDS = 24
 SEA = Plane(Point(0.0, 0.0), 0.0)
+FLAT = 1e-5  # metres; a triangle no higher than this is points on one line, and its plane says nothing
 THIN = 1e-9  # square metres; smaller triangles are crumbs of arithmetic
 
 
@@ -79,10 +80,17 @@ class Triangles:
 
     def height(self, place: Point) -> float | None:
         """Of the ground at a place [m]; None outside the triangles, never carried on beyond them."""
-        found = self._tree.query(shapely.Point(place.east, place.north), predicate="dwithin", distance=APART)
+        spot = shapely.Point(place.east, place.north)
+        found = self._tree.query(spot, predicate="dwithin", distance=APART)
         if len(found) == 0:
             return None
-        return float(_heights(self.corners[found.min()], np.array([[place.east, place.north]]))[0])
+        return float(_heights(self.corners[self._best(found, spot)], np.array([[place.east, place.north]]))[0])
+
+    def _best(self, found: npt.NDArray[np.intp], spot: shapely.Point) -> int:
+        """Of triangles at a place the nearest, of several the largest: the plane of a sliver beside it is no guide."""
+        far = np.asarray(shapely.distance(self._tree.geometries[found], spot))
+        near = found[far <= far.min() + APART / 1e6]
+        return int(near[_areas(self.corners[near]).argmax()])
 
     def heights(self, places: Array) -> Array:
         """Of the ground at many places, an array of east and north; not a number outside the triangles."""
@@ -132,6 +140,25 @@ class Triangles:
         """The hull of all points: outside of it nothing is known."""
         return shapely.MultiPoint(self.corners.reshape(-1, 3)[:, :2]).convex_hull
 
+    def within(self, bounds: tuple[float, float, float, float]) -> Triangles | None:
+        """The triangles that reach into an upright rectangle: west, south, east, north [m]; None where none does."""
+        found = self.corners[_overlap(self.corners, np.asarray(bounds))]
+        return Triangles(found) if len(found) else None
+
+    def steepness(self, share: float) -> float:
+        """The slope, height over run, than which so large a share of the area, from 0 to 1, is no steeper.
+
+        Source: a plane's steepest slope is the length of its gradient; definition.
+        """
+        one, other = (self.corners[:, index] - self.corners[:, 0] for index in (1, 2))
+        turn = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+        east = (one[:, 2] * other[:, 1] - other[:, 2] * one[:, 1]) / turn
+        north = (other[:, 2] * one[:, 0] - one[:, 2] * other[:, 0]) / turn
+        slopes, areas = np.hypot(east, north), _areas(self.corners)
+        order = np.argsort(slopes)
+        covered = np.cumsum(areas[order])
+        return float(slopes[order][np.searchsorted(covered, share * covered[-1]).clip(max=len(order) - 1)])
+
     def contour(self, up: float) -> tuple[tuple[Point, Point], ...]:
         """The pieces of the contour at a height, one a triangle; a flat triangle at that height has none.
 
@@ -177,20 +204,20 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
 
 
 def _without_slivers(corners: Array) -> Array:
-    """Without triangles that have no area.
+    """Without triangles that are no higher than FLAT.
 
     Where a point lies on the side of two others, rounding can leave such a triangle between it and the triangle on the
     other side, whose side then misses the point: that one is parted there, so that the surface has no step.
     """
-    areas = _areas(corners)
-    kept = corners[areas > THIN]
-    for sliver in corners[areas <= THIN]:
+    heights = _lowest_altitudes(corners)
+    kept = corners[heights > FLAT]
+    for sliver in corners[heights <= FLAT]:
         sides = np.hypot(*(np.roll(sliver, -1, axis=0) - sliver)[:, :2].T)
         start, end, between = np.roll(sliver, -int(sides.argmax()), axis=0)
         touching = [(kept == corner).all(axis=2) for corner in (start, end)]
         beyond = touching[0].any(axis=1) & touching[1].any(axis=1)
         halves = [np.where(is_corner[beyond][:, :, None], between, kept[beyond]) for is_corner in touching]
-        halves = [half[_areas(half) > THIN] for half in halves]
+        halves = [half[_lowest_altitudes(half) > FLAT] for half in halves]
         if all(map(len, halves)):
             kept = np.concatenate([kept[~beyond], *halves])
     return kept
@@ -370,6 +397,13 @@ def _over_at(corners: Array, places: Array, plane: Plane) -> Array:
 def _areas(corners: Array) -> Array:
     one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     return np.asarray(np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2)
+
+
+def _lowest_altitudes(corners: Array) -> Array:
+    """Of each triangle, over its longest side."""
+    sides = corners[:, :, :2] - np.roll(corners[:, :, :2], 1, axis=1)
+    longest = np.hypot(sides[:, :, 0], sides[:, :, 1]).max(axis=1)
+    return np.asarray(2 * _areas(corners) / np.where(longest > 0, longest, 1.0))
 
 
 def _level_line(triangle: Array, up: float) -> tuple[Point, Point]:

@@ -260,3 +260,15 @@ def test_every_point_keeps_its_symbol() -> None:
     """Only names are left out: each stake is still drawn."""
     few, many = (len(fit(_ring(count), 300, 300).shapes) for count in (200, 400))
     assert many - few > 190
+
+
+def test_texts_stand_on_lines_of_their_own() -> None:
+    """A line with a label is broken under it, which is turned with the line; other texts keep their places."""
+    line = PathMark("CONTOUR", (Point(0, 5), Point(40, 15)), label="101.0")
+    stakes = tuple(SymbolMark("CORNER", Point(x, 10), f"{100 + x}") for x in (2, 20, 38))
+    fitted = fit(_drawing(line, *stakes), 400, 200)
+    (text,) = [each for each in fitted.texts if each.text == "101.0"]
+    assert text.rotation == pytest.approx(math.degrees(math.atan2(10, 40)))
+    assert not _texts_meet(fitted)
+    plates = [shape for shape in fitted.shapes if isinstance(shape, PaperPolygon) and shape.fill == "#ffffff"]
+    assert plates

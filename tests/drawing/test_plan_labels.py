@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from itertools import combinations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.drawing.marks import LineMark, Mark, PathMark, SymbolMark, TextMark
-from staking.drawing.paper import Spot, boxes_meet
+from staking.drawing.paper import Spot, boxes_meet, line_meets, segment
 from staking.drawing.placing import inside
 from staking.drawing.plan_labels import labelled
 from staking.drawing.scale import View
@@ -84,3 +86,33 @@ def test_hundreds_of_names_are_thinned_out_by_a_rule() -> None:
     assert found.rule.startswith("Every ")
     assert (found.notes, found.unplaced) == ((), ())
     assert 0 < len(found.texts) < 200
+
+
+def test_a_contour_is_broken_under_its_height() -> None:
+    """The text stands on its own line, in the line's direction, as near to the middle as it can."""
+    found = labelled((PathMark("CONTOUR", (Point(2, 4), Point(18, 12)), up=101.0, label="101.0"),), VIEW)
+    (text,) = found.texts
+    assert text.rotation == pytest.approx(math.degrees(math.atan2(8, 16)))
+    assert (text.box.x, text.box.y) == pytest.approx((100, 80), abs=0.5)
+
+
+def test_a_contour_without_room_stays_bare() -> None:
+    """Too short for its height, or too winding: no text, and no note either."""
+    short = PathMark("CONTOUR", (Point(9, 10), Point(11, 10)), label="101.0")
+    winding = PathMark("CONTOUR", tuple(Point(2 + n, 10 + n % 2) for n in range(16)), label="102.0")
+    found = labelled((short, winding), VIEW)
+    assert (found.texts, found.notes, found.unplaced) == ((), (), ())
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.floats(1, 19), st.floats(1, 19)), min_size=1, max_size=8), st.floats(0.0, 3.0))
+def test_heights_of_contours_move_no_other_text(stakes: list[tuple[float, float]], slope: float) -> None:
+    """With contours or without, every name has the same place; their heights stand on none of them, nor on a line."""
+    names: list[Mark] = [SymbolMark("OFFSET", Point(*at), f"{201 + n}") for n, at in enumerate(stakes)]
+    line = LineMark("REFERENCE", Point(0, 10), Point(20, 10))
+    contours = [PathMark("CONTOUR", (Point(0, n * 2), Point(20, n * 2 + slope)), label=f"{99 + n}.0") for n in range(9)]
+    bare, drawn = labelled([line, *names], VIEW), labelled([*contours, line, *names], VIEW)
+    assert drawn.texts[: len(bare.texts)] == bare.texts
+    heights = drawn.texts[len(bare.texts) :]
+    assert not any(boxes_meet(one.box, other.box) for one, other in combinations(drawn.texts, 2))
+    assert not any(line_meets(segment(Spot(0, 100), Spot(200, 100)), text.box) for text in heights)

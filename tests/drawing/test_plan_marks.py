@@ -5,7 +5,8 @@ from __future__ import annotations
 from making import PLACED_RECTANGLE, layout_of
 
 from staking.drawing.marks import CircleMark, LineMark, PathMark, SymbolMark, TextMark
-from staking.drawing.plan_marks import MANY, features_of_kind, plan_marks, shown_points, window_of
+from staking.drawing.plan_marks import MANY, features_of_kind, plan_marks, shown_points
+from staking.drawing.window import window_of
 
 CURB = '[[references]]\nname = "curb"\nthrough = ["K1", "K2"]\ngiven_by = "taped"\n[slab]'
 FAR = PLACED_RECTANGLE.replace("[lot]", "K1 = [-10, -900]\nK2 = [-10, 900]\nX = [900, 900]\n[lot]", 1)

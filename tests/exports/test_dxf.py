@@ -15,6 +15,7 @@ import pyogrio.raw
 import pytest
 import shapely
 from ezdxf.filemanagement import read
+from making import sample
 
 from staking.drawing.draw import plan
 from staking.drawing.layers import LAYERS
@@ -192,3 +193,38 @@ def test_names_alike_in_ascii_are_refused(local: Layout, drawing: Draw) -> None:
     stakes = (replace(local.stakes[0], name="É1"), replace(local.stakes[1], name="E1"))
     with pytest.raises(OutputError, match="E1"):
         dxf(replace(local, stakes=stakes), drawing(local))
+
+
+@pytest.mark.parametrize("version", ["r12", "r2000", "r2018"])
+def test_contours_have_their_height(tmp_path: Path, version: str) -> None:
+    """GDAL and ezdxf find every contour at its elevation, in the site's unit, on layers of their own."""
+    layout = sample("sloping_lot")
+    raw = dxf(layout, plan(layout), version=version)
+    lines = [
+        each for each in document(raw).modelspace() if each.dxf.layer.startswith("CONTOUR") and "LINE" in each.dxftype()
+    ]
+    ups = {round(float(each.dxf.elevation[2] if version == "r12" else each.dxf.elevation), 6) for each in lines}
+    assert ups == {99.0, 100.0, 101.0, 102.0, 103.0, 104.0, 105.0}
+    seen = [shape for layer, text, shape in gdal(raw, tmp_path) if layer.startswith("CONTOUR") and not text]
+    assert {round(at[2], 6) for shape in seen for at in shape.coords} == ups
+
+
+def test_heights_are_texts_and_no_points() -> None:
+    """Nothing that a crew could stake stands on the layers of heights, contours and falls."""
+    layout = sample("sloping_lot")
+    space = document(dxf(layout, plan(layout))).modelspace()
+    own = [each for each in space if each.dxf.layer in ("HEIGHT", "FALL", "CONTOUR", "CONTOUR-FIFTH", "BREAK-LINE")]
+    assert not any(each.dxftype() in ("POINT", "CIRCLE") for each in own)
+    assert {each.dxf.text for each in own if each.dxf.layer == "HEIGHT"} == {
+        "F 102.31 / G 100.23 low",
+        "F 102.31 / G 100.40",
+        "F 102.60 / G 101.30 high",
+        "F 102.60 / G 101.09",
+    }
+
+
+def test_layers_of_sections_stay_out(local: Layout, drawing: Draw) -> None:
+    """A DXF has the layers of the site; how sections are drawn on paper is nothing to it."""
+    names = {layer.dxf.name for layer in document(dxf(local, drawing(local))).layers}
+    assert {layer.name for layer in LAYERS.values() if layer.site} <= names
+    assert not names & {layer.name for layer in LAYERS.values() if not layer.site}

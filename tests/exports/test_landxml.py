@@ -15,6 +15,7 @@ from staking import read_site, solve
 from staking.exports.landxml import NAMESPACE, NO_DATE, landxml
 from staking.layout.computed import Layout
 from staking.survey.paths import Arc
+from staking.survey.points import Point
 
 Make = Callable[..., Layout]
 N = f"{{{NAMESPACE}}}"
@@ -30,7 +31,7 @@ UNITS = {
 }
 # what may stand in each element, in this order, and which attributes it must and may have;
 # typed from memory of the rules of LandXML 1.2 (landxml.org), not from the program
-ORDER = ("Units", "CoordinateSystem", "Project", "Application", "CgPoints", "Parcels", "PlanFeatures")
+ORDER = ("Units", "CoordinateSystem", "Project", "Application", "CgPoints", "Parcels", "PlanFeatures", "Surfaces")
 RULES: dict[str, tuple[tuple[str, ...], set[str], set[str]]] = {
     "LandXML": (ORDER, {"version", "date", "time"}, {"language", "readOnly"}),
     "Units": (("Metric", "Imperial"), set(), set()),
@@ -45,6 +46,13 @@ RULES: dict[str, tuple[tuple[str, ...], set[str], set[str]]] = {
     "Parcel": (("CoordGeom",), {"name"}, {"desc", "area", "state"}),
     "PlanFeatures": (("PlanFeature",), set(), {"name", "desc", "state"}),
     "PlanFeature": (("CoordGeom",), {"name"}, {"desc", "state"}),
+    "Surfaces": (("Surface",), set(), {"name", "desc", "state"}),
+    "Surface": (("Definition",), {"name"}, {"desc", "state"}),
+    "Definition": (("Pnts", "Faces"), {"surfType"}, {"area2DSurf", "area3DSurf", "elevMax", "elevMin"}),
+    "Pnts": (("P",), set(), set()),
+    "P": ((), {"id"}, set()),
+    "Faces": (("F",), set(), set()),
+    "F": ((), set(), {"i", "n"}),
     "CoordGeom": (("Line", "Curve"), set(), {"name", "desc"}),
     "Line": (("Start", "End"), set(), {"name", "desc", "length"}),
     "Curve": (("Start", "Center", "End"), {"rot"}, {"name", "desc", "crvType", "radius", "length"}),
@@ -56,6 +64,7 @@ WORDS = {
     "linearUnit": {"meter", "foot", "USSurveyFoot"},
     "areaUnit": {"squareMeter", "squareFoot"},
     "elevationUnit": {"meter", "feet"},
+    "surfType": {"TIN", "grid"},
     "angularUnit": {"decimal degrees"},
     "directionUnit": {"decimal degrees"},
     "rot": {"cw", "ccw"},
@@ -197,3 +206,25 @@ def test_curves_come_back(tmp_path: Path, name: str) -> None:
     pairs = zip(layout.lot.pieces, back.lot.pieces, strict=True)
     arcs = [(one, other) for one, other in pairs if isinstance(one, Arc)]
     assert all(isinstance(b, Arc) and a.left == b.left and abs(a.radius - b.radius) < 5e-4 for a, b in arcs)
+
+
+def test_the_ground_is_a_surface_of_triangles() -> None:
+    """Its points are those of the file with their heights, each once; its faces name three of them and lie on it."""
+    layout = sample("sloping_lot")
+    root = parsed(landxml(layout))
+    places = {each.get("id"): tuple(map(float, (each.text or "").split())) for each in root.iter(f"{N}P")}
+    faces = [(each.text or "").split() for each in root.iter(f"{N}F")]
+    assert layout.earth
+    assert len(faces) == len(layout.earth.triangles.corners)
+    assert len(set(places.values())) == len(places) >= layout.earth.points
+    given = {(round(p.north / 0.3048, 4), round(p.east / 0.3048, 4)) for p in layout.site.ground.values()}
+    assert given <= {(north, east) for north, east, _ in places.values()}
+    for face in faces:
+        middle = [sum(places[number][axis] for number in face) / 3 for axis in range(3)]
+        at = layout.frame.to_ground(Point(middle[1] * 0.3048, middle[0] * 0.3048))
+        assert layout.earth.triangles.height(at) == pytest.approx(middle[2] * 0.3048, abs=1e-4)
+
+
+def test_without_ground_there_is_no_surface(oregon: Layout) -> None:
+    """An empty surface would be read as level ground at 0 by some."""
+    assert parsed(landxml(oregon)).find(f"{N}Surfaces") is None

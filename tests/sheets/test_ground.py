@@ -5,10 +5,15 @@ from __future__ import annotations
 import csv
 import io
 
+import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
 
 from staking import check
-from staking.drawing.sections import section_drawing
+from staking.drawing.fit import fit
+from staking.drawing.layers import LAYERS
+from staking.drawing.marks import TextMark
+from staking.drawing.paper import Fitted, PaperLine
+from staking.drawing.sections import section_drawing, stations_of
 from staking.exports.ground_csv import COLUMNS, ground_csv
 from staking.exports.html import html
 from staking.exports.points_csv import points_csv
@@ -69,3 +74,66 @@ def test_a_side_outside_the_points_has_no_picture() -> None:
     layout = _partly()
     assert layout.earth
     assert section_drawing(layout, layout.earth.sections[2]) is None
+
+
+def test_sections_have_figures_at_their_stations() -> None:
+    """Both ends and even feet between; heights as the surfaces have them, cut from ground to subgrade."""
+    layout = sample("sloping_lot")
+    assert layout.earth
+    assert layout.design
+    side = layout.earth.sections[1]
+    stations = stations_of(layout, side)
+    assert [round(each.along / 0.3048, 6) for each in stations] == [0, 10, 20, 28]
+    line = layout.slab.form.sides[1]
+    for each in stations:
+        at = line.at(each.along)
+        assert each.ground == pytest.approx(layout.earth.triangles.height(at), abs=2e-4)
+        assert each.top == pytest.approx(layout.design.top(at.east, at.north), abs=2e-4)
+    cut = stations[-1].cut
+    assert cut is not None
+    assert layout.notation.length(cut) == '4-3/8"'
+
+
+def test_where_nothing_is_known_of_the_ground_a_station_has_no_cut() -> None:
+    """Beyond the triangles of the points a dash stands in the table."""
+    layout = _partly()
+    assert layout.earth
+    stations = stations_of(layout, layout.earth.sections[1])
+    assert stations[-1].ground is None
+    assert stations[-1].cut is None
+    assert stations[-1].top is not None
+
+
+def test_sections_can_be_told_apart_without_colour() -> None:
+    """Top, ground and subgrade differ in width or dashes, and each bears its word once."""
+    layout = sample("sloping_lot")
+    assert layout.earth
+    drawing = section_drawing(layout, layout.earth.sections[0])
+    assert drawing
+    looks = {(LAYERS[name].width, LAYERS[name].dash) for name in ("SLAB", "GROUND", "SUBGRADE")}
+    assert len(looks) == 3
+    words = [mark.text for mark in drawing.marks if isinstance(mark, TextMark)]
+    assert [words.count(word) for word in ("top", "ground", "subgrade")] == [1, 1, 1]
+
+
+@pytest.mark.parametrize("width", [300.0, 540.0])
+def test_figures_of_levels_stand_at_their_lines(width: float) -> None:
+    """On paper and on a telephone each stands left of its own line; a line further it would tell a wrong height."""
+    layout = sample("sloping_lot")
+    assert layout.earth
+    for section in layout.earth.sections:
+        drawing = section_drawing(layout, section)
+        assert drawing
+        fitted = fit(drawing, width, 116.0, trim=True)
+        levels = _levels(fitted)
+        figures = {text.text: text.box.y for text in fitted.texts if text.text.startswith("10") and "." in text.text}
+        assert len(figures) == len(levels)
+        assert sorted(figures.values()) == pytest.approx(levels, abs=3.0)
+        assert sorted(figures, key=figures.__getitem__) == sorted(figures, key=float)
+
+
+def _levels(fitted: Fitted) -> list[float]:
+    """Where the level lines lie on paper, from the lowest."""
+    width = LAYERS["LEVEL"].width
+    lines = [shape for shape in fitted.shapes if isinstance(shape, PaperLine) and shape.stroke.width == width]
+    return sorted({line.start.y for line in lines if line.start.y == line.end.y})

@@ -144,3 +144,15 @@ def test_points_no_surface_can_be_made_of(
     """Each is refused with its reason."""
     with pytest.raises(GroundError, match=words):
         triangles_of(np.array(places, dtype=float), lines)
+
+
+@pytest.mark.parametrize("angle", [0.0, 17.0, 119.0, 203.3])
+def test_points_nearly_on_one_line_make_no_triangle(angle: float) -> None:
+    """A turned grid has rows that are straight but for the last digit; a sliver at its edge tells any height."""
+    sine, cosine = math.sin(math.radians(angle)), math.cos(math.radians(angle))
+    places = [(x, y, 100 + x * y / 50) for x in (0.0, 7.3, 19.0, 30.0) for y in (0.0, 11.0, 24.0)]
+    turned = [(x * cosine + y * sine, y * cosine - x * sine, up) for x, y, up in places]
+    made = triangles_of(np.array(turned))
+    for east, north, up in turned:
+        assert made.height(Point(east, north)) == pytest.approx(up, abs=1e-6)
+    assert len(made.corners) == 12
