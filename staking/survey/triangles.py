@@ -17,6 +17,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from staking.survey.flat_triangles import areas_of, without_flat
 from staking.survey.points import Point
 from staking.survey.surface import Plane
 
@@ -26,7 +27,6 @@ APART = 0.001  # metres; two points nearer than this are one place
 SHORTEST = 0.01  # metres; a piece of a break line is not halved below this
 ROUNDS = 24
 SEA = Plane(Point(0.0, 0.0), 0.0)
-FLAT = 1e-5  # metres; a triangle no higher than this is points on one line, and its plane says nothing
 THIN = 1e-9  # square metres; smaller triangles are crumbs of arithmetic
 
 
@@ -90,7 +90,7 @@ class Triangles:
         """Of triangles at a place the nearest, of several the largest: the plane of a sliver beside it is no guide."""
         far = np.asarray(shapely.distance(self._tree.geometries[found], spot))
         near = found[far <= far.min() + APART / 1e6]
-        return int(near[_areas(self.corners[near]).argmax()])
+        return int(near[areas_of(self.corners[near]).argmax()])
 
     def heights(self, places: Array) -> Array:
         """Of the ground at many places, an array of east and north; not a number outside the triangles."""
@@ -154,7 +154,7 @@ class Triangles:
         turn = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
         east = (one[:, 2] * other[:, 1] - other[:, 2] * one[:, 1]) / turn
         north = (other[:, 2] * one[:, 0] - one[:, 2] * other[:, 0]) / turn
-        slopes, areas = np.hypot(east, north), _areas(self.corners)
+        slopes, areas = np.hypot(east, north), areas_of(self.corners)
         order = np.argsort(slopes)
         covered = np.cumsum(areas[order])
         return float(slopes[order][np.searchsorted(covered, share * covered[-1]).clip(max=len(order) - 1)])
@@ -196,31 +196,11 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
         near = np.vstack([near, _along_breaks(near, break_lines)])
     made = shapely.delaunay_triangles(shapely.linestrings(near))
     corners = shapely.get_coordinates(made, include_z=True).reshape(-1, 4, 3)[:, :3]
-    corners = _without_slivers(corners)
+    corners = without_flat(corners)
     if len(corners) == 0:
         raise GroundError("all points lie on one line")
     corners += middle
     return Triangles(corners)
-
-
-def _without_slivers(corners: Array) -> Array:
-    """Without triangles that are no higher than FLAT.
-
-    Where a point lies on the side of two others, rounding can leave such a triangle between it and the triangle on the
-    other side, whose side then misses the point: that one is parted there, so that the surface has no step.
-    """
-    heights = _lowest_altitudes(corners)
-    kept = corners[heights > FLAT]
-    for sliver in corners[heights <= FLAT]:
-        sides = np.hypot(*(np.roll(sliver, -1, axis=0) - sliver)[:, :2].T)
-        start, end, between = np.roll(sliver, -int(sides.argmax()), axis=0)
-        touching = [(kept == corner).all(axis=2) for corner in (start, end)]
-        beyond = touching[0].any(axis=1) & touching[1].any(axis=1)
-        halves = [np.where(is_corner[beyond][:, :, None], between, kept[beyond]) for is_corner in touching]
-        halves = [half[_lowest_altitudes(half) > FLAT] for half in halves]
-        if all(map(len, halves)):
-            kept = np.concatenate([kept[~beyond], *halves])
-    return kept
 
 
 def _refuse_twins(near: Array) -> None:
@@ -340,7 +320,7 @@ def _over(corners: Array, plane: Plane) -> Array:
 def _whole_volume(corners: Array, plane: Plane) -> Volume:
     if len(corners) == 0:
         return NOTHING
-    areas = _areas(corners)
+    areas = areas_of(corners)
     over = np.sort(_over(corners, plane), axis=1)
     low, middle, high = over.T
     excess = areas * over.mean(axis=1)
@@ -373,7 +353,7 @@ def _parted(corners: Array, over: Array) -> tuple[Array, npt.NDArray[np.intp]]:
     first, second = (alone + (far - alone) * _share(here, up) for far, up in zip((one, other), there, strict=True))
     rows = [(alone, first, second), (first, one, other), (first, other, second)]
     parts = np.concatenate([np.stack(row, axis=1) for row in rows])
-    kept = _areas(parts) > THIN
+    kept = areas_of(parts) > THIN
     return parts[kept], np.tile(np.arange(len(corners)), 3)[kept]
 
 
@@ -392,18 +372,6 @@ def _over_at(corners: Array, places: Array, plane: Plane) -> Array:
     along = (step[:, 0] * other[:, 1] - step[:, 1] * other[:, 0]) / turn
     aside = (one[:, 0] * step[:, 1] - one[:, 1] * step[:, 0]) / turn
     return np.asarray(over[:, 0] * (1 - along - aside) + over[:, 1] * along + over[:, 2] * aside)
-
-
-def _areas(corners: Array) -> Array:
-    one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    return np.asarray(np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2)
-
-
-def _lowest_altitudes(corners: Array) -> Array:
-    """Of each triangle, over its longest side."""
-    sides = corners[:, :, :2] - np.roll(corners[:, :, :2], 1, axis=1)
-    longest = np.hypot(sides[:, :, 0], sides[:, :, 1]).max(axis=1)
-    return np.asarray(2 * _areas(corners) / np.where(longest > 0, longest, 1.0))
 
 
 def _level_line(triangle: Array, up: float) -> tuple[Point, Point]:
