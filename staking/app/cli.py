@@ -42,6 +42,8 @@ staking fit my_job measured.csv
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
 staking levels book.csv       reduce a level book, and say how it closes
+staking changes old.toml my_job
+                              which stakes moved from one revision to the next?
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
@@ -148,11 +150,15 @@ def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options
         layout, findings = _in_values(layout, system)
     _refuse_unknown(despite, findings)
     _print_findings(findings)
+    from staking.app.changes_words import older_set
     from staking.exports.job import export
 
-    written = _guarded(lambda: export(layout, findings, out, options=_options(layout, options), despite=despite))
+    asked = _options(layout, options)
+    older, kept = older_set(layout, findings, out, site)
+    written = _guarded(lambda: export(layout, findings, out, options=asked, despite=despite, kept=kept))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}")
+    _print_findings((older,) if older else ())
     if written.withheld:
         click.echo(f"stake files withheld: {', '.join(written.withheld)}")
         sys.exit(STOPPED)
@@ -366,6 +372,34 @@ def levels(book: Path, *, pegs: str | None, **options: Any) -> None:
     found = tuple(level_findings(run, notation_of(run)))
     _print_findings(found)
     sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
+
+
+@main.command(short_help="which stakes moved from one revision to the next?")
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help="A folder for the sheet, complete or not at all.")
+@click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
+def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
+    """Which stakes moved from OLD to NEW, how far, which are new or gone, and which must be pulled?
+
+    OLD and NEW: a site file, a folder that holds site.toml, a layout.json, or a folder that `make` wrote. Status 0:
+    what stands on the ground can stay, names and all; 1: something is to be pulled, set, named or marked anew, or a
+    given point changed; 2: a file cannot be read, the two cannot be compared, or the sheet cannot be written.
+    """
+    from staking.app.changes_words import changes_json, changes_lines, write_changes
+    from staking.app.revisions import compared, loaded
+
+    found = _guarded(lambda: compared(loaded(old), loaded(new)))
+    if as_json:
+        click.echo(changes_json(found))
+    else:
+        _print_findings(found.findings)
+        for line in changes_lines(found):
+            click.echo(line)
+    if out is not None:
+        for name in _guarded(lambda: write_changes(found, out)):
+            click.echo(f"wrote {out / name}", err=as_json)
+    sys.exit(STOPPED if found.to_do else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")
