@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+import shlex
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, Literal
 
 from staking.app.revisions import earlier, read_layout, revision_of
-from staking.errors import InputError, OutputError
+from staking.errors import InputError
 from staking.exports.bundle import write_bundle
 from staking.exports.changes_csv import changes_csv
 from staking.exports.html import html
@@ -156,12 +157,9 @@ def _followed(changes: Changes, each: Followed) -> dict[str, Any]:
 def write_changes(changes: Changes, folder: Path) -> tuple[str, ...]:
     """The sheet on paper and screen and the table, complete or not at all; their names.
 
-    Raises OutputError where the folder cannot be written, and after a stop of the new revision: nothing then says where
-    stakes stand.
+    Not for a new revision that says stop: nothing then says where stakes stand. Raises OutputError where the folder
+    cannot be written.
     """
-    if changes.new.stops:
-        words = f"no sheet is written: the new revision says stop ({', '.join(changes.new.stops)})"
-        raise OutputError(words, "settle that first; `staking check` says what is wrong")
     sheet = changes_sheet(changes)
     paper: Literal["letter", "a4"] = "a4" if changes.new.system.unit.name == "m" else "letter"
     files = dict(zip(FILES, (pdf(sheet, paper), html(sheet).encode("utf-8"), changes_csv(changes)), strict=True))
@@ -207,8 +205,7 @@ def _said(changes: Changes, kept: Path, site: Path) -> Finding:
     words = f"the folder held {changes.old.words}: {verdict(changes)}{most}"
     if changes.old.revision == changes.new.revision:
         words += f"; the new one still says revision {changes.new.revision}: give it a new letter"
-    remedy = (
-        f"pull {len(changes.to_pull)} old stakes before anyone strings from the new ones\n"
-        f"`staking changes {kept} {site}` lists them; the old layout is kept there"
-    )
+    pull, command = len(changes.to_pull), f"staking changes {shlex.quote(str(kept))} {shlex.quote(str(site))}"
+    first = f"pull {pull} old stake{'s' * (pull != 1)} before anyone strings from the new ones\n" if pull else ""
+    remedy = f"{first}`{command}` lists them; the old layout is kept there"
     return Finding("changes-older-here", Severity.WARNING, words, remedy=remedy)

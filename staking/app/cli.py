@@ -383,8 +383,8 @@ def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
     """Which stakes moved from OLD to NEW, how far, which are new or gone, and which must be pulled?
 
     OLD and NEW: a site file, a folder that holds site.toml, a layout.json, or a folder that `make` wrote. Status 0:
-    what stands on the ground can stay, names and all; 1: something is to be pulled, set, named or marked anew, or a
-    given point changed; 2: a file cannot be read, the two cannot be compared, or the sheet cannot be written.
+    what stands on the ground can stay, names and all; 1: something is to be pulled, set, named or marked anew, a given
+    point changed, or NEW says stop; 2: a file cannot be read, the two cannot be compared, or nothing could be written.
     """
     from staking.app.changes_words import changes_json, changes_lines, write_changes
     from staking.app.revisions import compared, loaded
@@ -396,10 +396,13 @@ def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
         _print_findings(found.findings)
         for line in changes_lines(found):
             click.echo(line)
-    if out is not None:
+    if out is not None and found.new.stops:
+        stops = ", ".join(found.new.stops)
+        click.echo(f"no sheet is written, for the new revision says stop ({stops}): settle that first", err=True)
+    elif out is not None:
         for name in _guarded(lambda: write_changes(found, out)):
             click.echo(f"wrote {out / name}", err=as_json)
-    sys.exit(STOPPED if found.to_do else 0)
+    sys.exit(STOPPED if found.to_do or found.new.stops else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")
