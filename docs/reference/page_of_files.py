@@ -141,8 +141,8 @@ RECORD = (
 
 MEASURED = (
     "Beside the outputs, one line of JSON for each measurement file taken in: date and time in UTC, name, SHA-256 and "
-    "size of the file, what it was taken as, revision and fingerprint of the site file, version of the program, and the "
-    "SHA-256 of the line before. Lines are added at the end and never changed; a file taken in again gets another "
+    "size of the file, what it was taken as, revision and fingerprint of the site file, version of the program, and "
+    "the SHA-256 of the line before. Lines are added at the end and never changed; a file taken in again gets another "
     "line, and a report names each content once, as it was last taken. A line that was changed, moved or taken out "
     "shows at the next one; that the last lines are missing cannot show. After a crash in the middle of a line the "
     "others are read, and the next one stands on a line of its own. It is in no manifest, and `make` leaves it alone."
@@ -156,8 +156,8 @@ CHANGES = (
 )
 SUPERSEDED = (
     "The layout.json of an older revision whose stakes moved, kept as it was when `make` wrote the new one into the "
-    "same folder. REVISION is its revision, and the digits are the first of its SHA-256. It is in no manifest and stays "
-    "until you delete it. No instrument reads it."
+    "same folder; also the last one before a stop. REVISION is its revision, and the digits are the first of its "
+    "SHA-256. It is in no manifest: delete it once its stakes are pulled. No instrument reads it."
 )
 
 COLUMN_WORDS: Mapping[str, str] = MappingProxyType(

@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-import shlex
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, Literal
 
-from staking.app.revisions import earlier, read_layout, revision_of
-from staking.errors import InputError
 from staking.exports.bundle import write_bundle
 from staking.exports.changes_csv import changes_csv
 from staking.exports.html import html
 from staking.exports.pdf import pdf
-from staking.findings import Finding, Severity
 from staking.layout.changed import STAYS, Changes, Followed
-from staking.layout.changes import changes_of
 from staking.layout.changes_found import listed
-from staking.layout.computed import Layout
 from staking.layout.revision import Driven, Revision
 from staking.sheets.changes import changes_sheet
 from staking.sheets.changes_rows import (
@@ -170,42 +163,3 @@ def write_changes(changes: Changes, folder: Path) -> tuple[str, ...]:
     }
     write_bundle(folder, files, record)
     return FILES
-
-
-def older_set(
-    layout: Layout, findings: tuple[Finding, ...], folder: Path, site: Path
-) -> tuple[Finding | None, dict[str, bytes]]:
-    """What to say of an older revision in a folder that is written anew, and what of it to keep.
-
-    Nothing is said, and nothing kept, where no stake of it must be pulled, set, named or marked anew.
-    """
-    found = earlier(layout, folder)
-    if found is None:
-        return None, {}
-    path, content = found
-    try:
-        changes = changes_of(read_layout(path), revision_of(layout, findings, str(site)))
-    except InputError as error:
-        words = f"{path} is not compared with the new revision: {error.findings[0].message}"
-        return Finding("changes-not-compared", Severity.NOTE, words), {}
-    if not changes.to_do:
-        return None, {}
-    name = f"superseded_{_plain(changes.old.revision)}_{hashlib.sha256(content).hexdigest()[:8]}.json"
-    return _said(changes, folder / name, site), {name: content}
-
-
-def _plain(revision: str) -> str:
-    """A revision as a part of a file name."""
-    return "".join(letter if letter.isascii() and letter.isalnum() else "-" for letter in revision) or "none"
-
-
-def _said(changes: Changes, kept: Path, site: Path) -> Finding:
-    far = changes.farthest
-    most = f", the farthest {far.new.name} by {how_far(changes, far)}" if far else ""
-    words = f"the folder held {changes.old.words}: {verdict(changes)}{most}"
-    if changes.old.revision == changes.new.revision:
-        words += f"; the new one still says revision {changes.new.revision}: give it a new letter"
-    pull, command = len(changes.to_pull), f"staking changes {shlex.quote(str(kept))} {shlex.quote(str(site))}"
-    first = f"pull {pull} old stake{'s' * (pull != 1)} before anyone strings from the new ones\n" if pull else ""
-    remedy = f"{first}`{command}` lists them; the old layout is kept there"
-    return Finding("changes-older-here", Severity.WARNING, words, remedy=remedy)

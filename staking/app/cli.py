@@ -150,15 +150,16 @@ def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options
         layout, findings = _in_values(layout, system)
     _refuse_unknown(despite, findings)
     _print_findings(findings)
-    from staking.app.changes_words import older_set
+    from staking.app.older_set import older_set
     from staking.exports.job import export
 
     asked = _options(layout, options)
-    older, kept = older_set(layout, findings, out, site)
-    written = _guarded(lambda: export(layout, findings, out, options=asked, despite=despite, kept=kept))
+    stopped = any(finding.severity == Severity.STOP and finding.code not in despite for finding in findings)
+    older = older_set(layout, findings, out, site, withheld=stopped)
+    written = _guarded(lambda: export(layout, findings, out, options=asked, despite=despite, kept=older.keep))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}")
-    _print_findings((older,) if older else ())
+    _print_findings((older.said,) if older.said else ())
     if written.withheld:
         click.echo(f"stake files withheld: {', '.join(written.withheld)}")
         sys.exit(STOPPED)

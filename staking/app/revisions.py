@@ -13,7 +13,6 @@ from staking.findings import Finding, Place
 from staking.layout.changed import Changes
 from staking.layout.changes import changes_of
 from staking.layout.computed import Layout
-from staking.layout.other_system import file_name
 from staking.layout.revision import Revision
 from staking.layout.revision_json import read_revision
 from staking.layout.solve import solve
@@ -93,12 +92,3 @@ def _in_values(layout: Layout, like: Revision) -> Revision | None:
     except OutputError:
         return None
     return revision_of(other, check(other), layout.site.file)
-
-
-def earlier(layout: Layout, folder: Path) -> tuple[Path, bytes] | None:
-    """The layout that stands in the place where this one's will be written, and its bytes; None where there is none."""
-    path = folder / file_name(LAYOUT, layout)
-    try:
-        return path, read_bytes(path, largest=LARGEST)
-    except InputError:
-        return None

@@ -188,6 +188,15 @@ def read_revision(text: str, file: str) -> Revision:
     return _revision(found, file)
 
 
+def says_withheld(content: bytes) -> bool:
+    """Whether a file is a layout whose stakes were withheld after a stop."""
+    try:
+        found = json.loads(content)
+    except (ValueError, RecursionError):
+        return False
+    return isinstance(found, dict) and bool(found.get("stakes_withheld"))
+
+
 def _refuse(file: str, words: str, remedy: str) -> NoReturn:
     raise InputError(mistake("bad-layout", words, Place(file), remedy))
 
