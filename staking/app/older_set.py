@@ -52,7 +52,7 @@ def older_set(layout: Layout, findings: Sequence[Finding], folder: Path, site: P
 
 
 def _last_staked(folder: Path, name: str) -> tuple[Path, bytes]:
-    """The last layout in a folder that gave its stakes out, and its bytes, which are none where there is no such one."""
+    """The last layout in a folder that gave its stakes out, and its bytes, which are empty where there is none."""
     kept = sorted(folder.glob(KEPT.format("*", "*")), key=lambda path: (path.stat().st_mtime, path.name))
     for path in (folder / name, *reversed(kept)):
         try:

@@ -33,7 +33,7 @@ _SAYS = {
     "string_too_long": "is too long",
     "bool_type": "is neither true nor false",
     "finite_number": "is no number that could be",
-    "list_type": "is no list",
+    "tuple_type": "is no list",
     "model_type": "is no table",
     "string_pattern_mismatch": "names no corner or side",
     "greater_than": "must be more than 0",
@@ -209,7 +209,7 @@ def _parsed(text: str, file: str) -> Any:
         return json.loads(text, parse_constant=no_number)
     except json.JSONDecodeError as error:
         lines = text.split("\n")
-        short = error.pos >= len(text.rstrip())
+        short = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated")
         words = "the file is cut short" if short else "this is no JSON, or it was changed by hand"
         shown = marked_line(lines[error.lineno - 1], error.colno)
         place = Place(file, error.lineno, 0 if short else error.colno, source="" if short else shown)
