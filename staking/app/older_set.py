@@ -19,7 +19,6 @@ from staking.layout.changed import Changes
 from staking.layout.changes import changes_of
 from staking.layout.computed import Layout
 from staking.layout.other_system import file_name
-from staking.layout.revision import Revision
 from staking.layout.revision_json import read_revision, says_withheld
 from staking.sheets.changes_rows import how_far, verdict
 from staking.sitefile.text import decode, read_bytes
@@ -40,13 +39,18 @@ def older_set(layout: Layout, findings: Sequence[Finding], folder: Path, site: P
     path, content = _last_staked(folder, file_name(LAYOUT, layout))
     if not content:
         return Older(None, {})
+    letter = "unread"
     try:
         old = read_revision(decode(content, str(path)), str(path))
+        letter = old.revision
         changes = changes_of(old, revision_of(layout, findings, str(site)))
     except InputError as error:
+        name = _kept_as(letter, content)
         words = f"{path} is not compared with the new revision: {error.findings[0].message}"
-        return Older(Finding("changes-not-compared", Severity.NOTE, words), {})
-    name = _kept_as(old, content) if path.name.startswith("layout") else path.name
+        return Older(
+            Finding("changes-not-compared", Severity.NOTE, words, remedy=f"it is kept as {name}"), {name: content}
+        )
+    name = _kept_as(letter, content) if path.name.startswith("layout") else path.name
     said = None if withheld or not changes.to_do else _said(changes, folder / name, site)
     return Older(said, {name: content} if withheld or said else {})
 
@@ -64,9 +68,9 @@ def _last_staked(folder: Path, name: str) -> tuple[Path, bytes]:
     return folder / name, b""
 
 
-def _kept_as(revision: Revision, content: bytes) -> str:
+def _kept_as(revision: str, content: bytes) -> str:
     """A file name of its own for every content."""
-    letters = "".join(it if it.isascii() and it.isalnum() else "-" for it in revision.revision)[:20]
+    letters = "".join(it if it.isascii() and it.isalnum() else "-" for it in revision)[:20]
     return KEPT.format(letters or "none", hashlib.sha256(content).hexdigest()[:8])
 
 

@@ -168,12 +168,16 @@ def _counter_clockwise(outline: Sequence[Corner]) -> bool:
 
 
 def _traps(before: Stood, after: Stood, found: Matched) -> Iterator[Pair]:
-    """Old stakes beside a place where one of another name is wanted, that could be taken for it."""
+    """Old stakes beside a place where one of another name is wanted, taken for it easily; the nearest of each."""
     own = {(id(old), id(new)) for old, new in found.pairs}
+    nearest: dict[int, Pair] = {}
     for old, new in neighbours(before.stakes, after.stakes, CONFUSED):
         alike = old.kind == new.kind or {old.kind, new.kind} <= ON_SLAB
         if alike and old.name != new.name and (id(old), id(new)) not in own:
-            yield old, new
+            known = nearest.setdefault(id(new), (old, new))
+            if distance(old.at, new.at) < distance(known[0].at, new.at):
+                nearest[id(new)] = (old, new)
+    yield from nearest.values()
 
 
 def _reused(before: Stood, after: Stood) -> Iterator[Pair]:

@@ -37,7 +37,7 @@ def changes_sheet(changes: Changes) -> Sheet:
     """The sheet."""
     blocks: list[Block] = [
         Cautions((*CHANGE_CAUTIONS, *ALWAYS)),
-        Heading("What changed"),
+        Heading("In short"),
         Paragraph(f"{_sentence(verdict(changes))}. {_sentence(whole_words(changes))}.", strong=True),
         Paragraph(_measure(changes)),
         *_found(changes),
@@ -136,6 +136,7 @@ def _pull(changes: Changes) -> Iterator[Block]:
         return
     rows = tuple((stake.name, stake.note, "") for stake in changes.gone)
     yield Heading(f"Gone: pull these ({len(rows)})")
+    yield Paragraph("They are for nothing any more. Fill the holes.")
     yield Table(("old stake", "what it was", "pulled"), rows, (0.8, 4.4, 0.8), to_fill=frozenset({2}))
 
 
@@ -165,6 +166,7 @@ def _fresh(changes: Changes) -> Iterator[Block]:
         return
     rows = tuple((stake.name, stake.note, "") for stake in changes.fresh)
     yield Heading(f"New: set these ({len(rows)})")
+    yield Paragraph("Once every old one is pulled, from the given points and lines, by the new sheets.")
     yield Table(("stake", "what it is", "set"), rows, (0.8, 4.4, 0.8), to_fill=frozenset({2}))
 
 
@@ -173,6 +175,7 @@ def _renamed(changes: Changes) -> Iterator[Block]:
         return
     rows = tuple((it.old.name, it.new.name, it.new.note, "") for it in changes.renamed)
     yield Heading(f"Write a new name on these ({len(rows)}); they stay where they are")
+    yield Paragraph("Take the old lath off first: a stake with two names is read by the wrong one.")
     yield Table(("old name", "new name", "what it is", "written"), rows, (0.8, 0.8, 3.6, 0.8), to_fill=frozenset({3}))
 
 

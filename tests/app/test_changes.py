@@ -187,8 +187,8 @@ def test_a_layout_that_cannot_be_compared_is_said(new: Path, tmp_path: Path) -> 
     newer = b'{"format": 2, "site": {}, "frame": {}, "stakes": []}'
     out = write_bundle(tmp_path / "out", {"layout.json": newer}, {})
     done = _run("make", new, "--out", out)
-    assert "changes-not-compared" in done.stdout
-    assert done.exit_code == 0
+    assert (done.exit_code, "changes-not-compared" in done.stdout) == (0, True)
+    assert [kept.read_bytes() for kept in _superseded(out)] == [newer]
 
 
 def test_the_log_of_measured_files_stays(old: Path, new: Path, tmp_path: Path) -> None:
@@ -198,3 +198,25 @@ def test_the_log_of_measured_files_stays(old: Path, new: Path, tmp_path: Path) -
     append(out, taken("shots.csv", b"101,0,0\n", "compare"))
     assert _run("make", new, "--out", out).exit_code == 0
     assert [each.file for each in read(out).taken] == ["shots.csv"]
+
+
+GROUND = '[coordinates]\ncrs = "EPSG:6556"\nvalues = "{}"\ncombined_factor = 0.9999\n{}[lot]'
+
+
+def test_grid_and_ground_values_of_one_system(tmp_path: Path) -> None:
+    """A grid file and ground files made from it are compared where it is said how; else they are refused."""
+    about = "scaled_about = { north = 700000, east = 7600000 }\n"
+    grid = _write(tmp_path / "grid.toml", ("[lot]", GROUND.format("grid", about)), *_at(700000, 7600000))
+    _run("make", grid, "--out", tmp_path / "out", "--in", "ground")
+    for words in ((tmp_path / "out", grid), (grid, tmp_path / "out")):
+        done = _run("changes", *words)
+        assert (done.exit_code, done.stdout.splitlines()[-1]) == (0, "nothing that stands on the ground changed")
+    unsaid = _write(tmp_path / "unsaid.toml", ("[lot]", GROUND.format("grid", "")), *_at(700000, 7600000))
+    assert "revisions-apart" in _run("changes", tmp_path / "out", unsaid).stderr
+
+
+def _at(north: int, east: int) -> list[tuple[str, str]]:
+    places = {"A": (0, 0, ", 100"), "B": (0, 100, ""), "C": (120, 100, ""), "D": (120, 0, "")}
+    return [
+        (f"{name} = [{n}, {e}{up}]", f"{name} = [{north + n}, {east + e}{up}]") for name, (n, e, up) in places.items()
+    ]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
-from making import PLAIN, RandomSite, Turn, random_sites, turns
+from making import PLAIN, RandomSite, Turn, layout_of, random_sites, turns
 from revised import LATER, OFFSETS, STAKED, changes, codes, revised, revision
 
 from staking.errors import InputError
+from staking.exports.points_csv import points_csv
 from staking.layout.changed import STAYS, Changes
 from staking.layout.changes import changes_of
 from staking.layout.changes_found import CODES
@@ -184,6 +188,21 @@ def test_coordinates_that_changed_together(site: RandomSite, turn: Turn) -> None
     assert (found.moved, found.gone, found.fresh) == ((), (), ())
     far = math.hypot(turn.east, turn.north) + abs(math.sin(math.radians(turn.angle)))
     assert (found.shifted is not None) or far < 0.1
+
+
+@given(random_sites, turns)
+@settings(max_examples=20, deadline=None)
+def test_moves_are_those_of_the_written_lists(site: RandomSite, turn: Turn) -> None:
+    """How far and which way each stake moved is what the two lists of points say, to their last digit."""
+    deeper = replace(site, depth=site.depth + 0.75, aside=site.aside + 0.25)
+    texts = site.text(turn), deeper.text(turn)
+    lists = [
+        {row["name"]: row for row in csv.DictReader(io.StringIO(points_csv(layout_of(text)).decode("utf-8")))}
+        for text in texts
+    ]
+    for each in changes_of(*map(revision, texts)).followed:
+        steps = [float(lists[1][each.new.name][way]) - float(lists[0][each.old.name][way]) for way in ("east", "north")]
+        assert (each.move.east, each.move.north) == pytest.approx(steps, abs=1.5e-4)  # two figures of four decimals
 
 
 def test_a_turned_system_keeps_its_margins() -> None:

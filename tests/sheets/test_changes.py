@@ -40,7 +40,7 @@ def test_old_stakes_are_pulled_before_new_ones_are_set() -> None:
 def test_only_what_changed_has_a_part() -> None:
     """No heading for a table that would be empty."""
     assert "Moved: pull the old one, set the new one (6)" in _headings(LATER, DEEPER)
-    assert _headings() == ["What changed", "These stay as they are"]
+    assert _headings() == ["In short", "These stay as they are"]
     assert "Write a new name on these (4); they stay where they are" in _headings(LATER, NUMBERS)
     assert "Strike out cut and fill on these (12), and mark them anew" in _headings(LATER, HIGHER)
     assert "Given points with other figures" in _headings(LATER, ("B = [0, 100]", "B = [0.5, 100]"))
