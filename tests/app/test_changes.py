@@ -200,18 +200,18 @@ def test_the_log_of_measured_files_stays(old: Path, new: Path, tmp_path: Path) -
     assert [each.file for each in read(out).taken] == ["shots.csv"]
 
 
-GROUND = '[coordinates]\ncrs = "EPSG:6556"\nvalues = "{}"\ncombined_factor = 0.9999\n{}[lot]'
+GROUND = '[coordinates]\ncrs = "EPSG:6557"\nvalues = "{}"\ncombined_factor = 0.9999\n{}[lot]'
 
 
 def test_grid_and_ground_values_of_one_system(tmp_path: Path) -> None:
     """A grid file and ground files made from it are compared where it is said how; else they are refused."""
-    about = "scaled_about = { north = 700000, east = 7600000 }\n"
-    grid = _write(tmp_path / "grid.toml", ("[lot]", GROUND.format("grid", about)), *_at(700000, 7600000))
+    about = "scaled_about = { north = 700000, east = 1300000 }\n"
+    grid = _write(tmp_path / "grid.toml", ("[lot]", GROUND.format("grid", about)), *_at(700000, 1300000))
     _run("make", grid, "--out", tmp_path / "out", "--in", "ground")
     for words in ((tmp_path / "out", grid), (grid, tmp_path / "out")):
         done = _run("changes", *words)
         assert (done.exit_code, done.stdout.splitlines()[-1]) == (0, "nothing that stands on the ground changed")
-    unsaid = _write(tmp_path / "unsaid.toml", ("[lot]", GROUND.format("grid", "")), *_at(700000, 7600000))
+    unsaid = _write(tmp_path / "unsaid.toml", ("[lot]", GROUND.format("grid", "")), *_at(700000, 1300000))
     assert "revisions-apart" in _run("changes", tmp_path / "out", unsaid).stderr
 
 
