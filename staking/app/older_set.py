@@ -70,8 +70,8 @@ def _last_staked(folder: Path, name: str) -> tuple[Path, bytes]:
 
 def _kept_as(revision: str, content: bytes) -> str:
     """A file name of its own for every content."""
-    letters = "".join(it if it.isascii() and it.isalnum() else "-" for it in revision)[:20]
-    return KEPT.format(letters or "none", hashlib.sha256(content).hexdigest()[:8])
+    letters = "".join(it if it.isascii() and it.isalnum() else "-" for it in revision)[:20].strip("-")
+    return KEPT.format(letters or "unnamed", hashlib.sha256(content).hexdigest()[:8])
 
 
 def _said(changes: Changes, kept: Path, site: Path) -> Finding:
@@ -79,7 +79,8 @@ def _said(changes: Changes, kept: Path, site: Path) -> Finding:
     most = f", the farthest {far.new.name} by {how_far(changes, far)}" if far else ""
     words = f"the folder held {changes.old.words}: {verdict(changes)}{most}"
     if changes.old.revision == changes.new.revision:
-        words += f"; the new one still says revision {changes.new.revision}: give it a new letter"
+        same = f"still says revision {changes.new.revision}" if changes.new.lettered else "has no letter either"
+        words += f"; the new one {same}: give it a new letter"
     pull, command = len(changes.to_pull), f"staking changes {shlex.quote(str(kept))} {shlex.quote(str(site))}"
     first = f"pull {pull} old stake{'s' * (pull != 1)} before anyone strings from the new ones\n" if pull else ""
     remedy = f"{first}`{command}` lists them; the old layout is kept there"

@@ -19,13 +19,14 @@ import json
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path, PurePath
 from typing import Any
 
 from staking.errors import OutputError
 from staking.exports.bundle import alone_in
+from staking.sitefile.declared import Site
 from staking.version import VERSION
 
 LOG = "measured.jsonl"
@@ -77,9 +78,12 @@ class Log:
         return tuple({(each.sha256, each.taken_as): each for each in own}.values())
 
 
-def taken(name: str, content: bytes, taken_as: str) -> Taken:
-    """The entry of a file that was read: `name` may be a path, of which the last part is kept."""
-    return Taken(PurePath(name).name, hashlib.sha256(content).hexdigest(), len(content), taken_as)
+def taken(name: str, content: bytes, taken_as: str, site: Site | None = None) -> Taken:
+    """The entry of a file that was read. name: may be a path, of which the last part is kept. site: held against it."""
+    entry = Taken(PurePath(name).name, hashlib.sha256(content).hexdigest(), len(content), taken_as)
+    if site is None:
+        return entry
+    return replace(entry, revision=site.revision, site_file=PurePath(site.file).name, site_sha256=site.fingerprint)
 
 
 def append(folder: Path, entry: Taken, *, now: datetime | None = None) -> Taken:
@@ -124,7 +128,7 @@ def read(folder: Path) -> Log:
 
 def _stamped(entry: Taken, now: datetime) -> Taken:
     at = now.astimezone(UTC).replace(microsecond=0, tzinfo=None).isoformat()
-    return Taken(**{**asdict(entry), "at": f"{at}Z"})
+    return replace(entry, at=f"{at}Z")
 
 
 def _sha256(line: bytes) -> str:

@@ -84,8 +84,9 @@ def _about(changes: Changes) -> Iterator[Finding]:
         words = f"the new revision is dated {new.date}, the old one {old.date}"
         yield Finding("changes-backwards", Severity.WARNING, words, remedy="name the old one first")
     if old.revision == new.revision and (changes.to_pull or changes.fresh or changes.renamed or changes.regraded):
-        words = f"both say revision {new.revision}, but stakes changed"
-        yield Finding("changes-same-letter", Severity.STRONG, words, remedy="give the new one a new letter")
+        words = f"both say revision {new.revision}" if new.lettered else "neither says which revision it is"
+        remedy = "give the new one a new letter: revision in [site]"
+        yield Finding("changes-same-letter", Severity.STRONG, f"{words}, but stakes changed", remedy=remedy)
 
 
 def _control(changes: Changes) -> Iterator[Finding]:

@@ -19,6 +19,8 @@ from staking.units import Unit
 CORNER_LABEL = r"corner (?P<number>\d+)(?: \((?P<name>.+)\))?"
 SIDE_LABEL = r"(?:(?P<name>.+) )?side (?P<number>\d+-\d+)"
 
+NO_LETTER = "-"  # what stands for the revision of a site file that says none
+
 _CORNER, _SIDE = re.compile(CORNER_LABEL), re.compile(SIDE_LABEL)
 
 
@@ -135,4 +137,10 @@ class Revision:
     @property
     def words(self) -> str:
         """Which revision it is, in words: revision B of 2026-06-02."""
-        return f"revision {self.revision}{f' of {self.date}' if self.date else ''}"
+        name = f"revision {self.revision}" if self.lettered else "the revision without a letter"
+        return f"{name}{f' of {self.date}' if self.date else ''}"
+
+    @property
+    def lettered(self) -> bool:
+        """Whether its site file says which revision it is."""
+        return self.revision != NO_LETTER

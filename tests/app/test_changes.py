@@ -170,6 +170,19 @@ def test_the_same_letter_is_pointed_out(old: Path, tmp_path: Path) -> None:
     assert "the new one still says revision A: give it a new letter" in done.stdout
 
 
+def test_without_a_letter_it_asks_for_one(old: Path, tmp_path: Path) -> None:
+    """Two files that say no revision at all cannot be told apart either."""
+    none = ('revision = "A"\n', "")
+    first, second = _write(tmp_path / "a.toml", none), _write(tmp_path / "b.toml", none, OFFSETS)
+    assert "neither says which revision it is, but stakes changed" in _run("changes", first, second).stdout
+    out = tmp_path / "out"
+    _run("make", first, "--out", out)
+    done = _run("make", second, "--out", out)
+    assert "held the revision without a letter" in done.stdout
+    assert "the new one has no letter either: give it a new letter" in done.stdout
+    assert "changes-older-here" in _run("make", old, "--out", out).stdout
+
+
 def test_a_stop_between_two_revisions_hides_nothing(old: Path, new: Path, tmp_path: Path) -> None:
     """After a run whose stakes were withheld, the next is held against the last one that gave stakes out."""
     out = tmp_path / "out"

@@ -12,6 +12,7 @@ from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
+from making import sample
 
 from staking.errors import OutputError
 from staking.exports.bundle import write_bundle
@@ -42,6 +43,14 @@ def test_an_empty_log_is_no_fault(tmp_path: Path) -> None:
     """A folder without a log, and no folder at all, have nothing to say."""
     assert read(tmp_path) == read(tmp_path / "none")
     assert not read(tmp_path).taken
+
+
+def test_what_it_was_held_against(tmp_path: Path) -> None:
+    """Revision, name and fingerprint of the site file stand in the line."""
+    site = sample("sloping_lot").site
+    append(tmp_path, taken("shots.csv", b"", "compare", site))
+    [entry] = read(tmp_path).made_from(site.fingerprint)
+    assert (entry.revision, entry.site_file) == ("A", "site.toml")
 
 
 def test_the_time_is_utc(tmp_path: Path) -> None:
