@@ -92,16 +92,6 @@ class Room:
     severity: str
 
 
-@dataclass(frozen=True, slots=True)
-class Boundary:
-    """A piece of the lot's boundary, from one given point to another. bulge: tan(angle/4), positive to the left."""
-
-    name: str
-    start: str
-    end: str
-    bulge: float = 0.0
-
-
 @dataclass(frozen=True)
 class Revision:
     """One revision. source: where it was read from. stops: codes of stops that nobody overruled; despite: of those."""
@@ -116,7 +106,6 @@ class Revision:
     system: System
     notation: Notation
     given: tuple[tuple[str, Point], ...]
-    boundary: tuple[Boundary, ...]
     outline: tuple[Corner, ...]
     parts: tuple[tuple[str, tuple[Point, ...]], ...]
     stakes: tuple[Driven, ...]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-import math
 from typing import Annotated, Any, NoReturn
 
 from pydantic import AllowInfNan, BaseModel, ConfigDict, Field, Strict, ValidationError
 
 from staking.errors import InputError
 from staking.findings import Place
-from staking.layout.revision import CORNER_LABEL, SIDE_LABEL, Boundary, Corner, Driven, Revision, Room, System
+from staking.layout.revision import CORNER_LABEL, SIDE_LABEL, Corner, Driven, Revision, Room, System
 from staking.notation import Notation
 from staking.sitefile.places import key_words, marked_line, mistake, plain
 from staking.survey.points import Point
@@ -84,18 +83,6 @@ class _Given(_Place):
     elevation: Number | None = None
 
 
-class _Piece(_Table):
-    name: Text
-    start: Text = Field(alias="from")
-    end: Text = Field(alias="to")
-    turn: Text = ""
-    angle: Number = 0.0
-
-
-class _Lot(_Table):
-    sides: tuple[_Piece, ...]
-
-
 class _Corner(_Place):
     name: Text
     label: CornerLabel
@@ -154,7 +141,6 @@ class _Layout(_Table):
     despite: tuple[Text, ...] = ()
     findings: tuple[_Said, ...] = ()
     points: tuple[_Given, ...]
-    lot: _Lot | None = None
     slab: _Slab
     margins: tuple[_Margin, ...] = ()
     stakes: tuple[_Stake, ...]
@@ -249,7 +235,6 @@ def _revision(found: _Layout, file: str) -> Revision:
         system=_system(found.frame, unit, at(found.frame.anchor)),
         notation=Notation(unit),
         given=tuple((each.name, at(each, each.elevation)) for each in found.points),
-        boundary=tuple(_piece(each) for each in (found.lot.sides if found.lot else ())),
         outline=tuple(Corner(each.name, each.label, at(each), each.bulge) for each in slab.corners),
         parts=tuple((part.name, tuple(map(at, part.corners))) for part in slab.parts),
         stakes=tuple(
@@ -271,11 +256,6 @@ def _system(frame: _Frame, unit: Unit, anchor: Point) -> System:
     factor = frame.combined_factor if frame.values == "grid" else None
     vertical, crs = frame.vertical or "", frame.crs or ""
     return System(unit, crs, frame.values, factor or 1.0, frame.system, vertical, anchor)
-
-
-def _piece(piece: _Piece) -> Boundary:
-    bulge = math.tan(math.radians(abs(piece.angle)) / 4)
-    return Boundary(piece.name, piece.start, piece.end, bulge if piece.turn == "left" else -bulge)
 
 
 def _room(margin: _Margin, size: float) -> Room:

@@ -106,9 +106,9 @@ def _found(changes: Changes) -> Iterator[Block]:
 
 
 def _given(changes: Changes) -> Iterator[Block]:
-    """Given points that moved or changed their height, before anything that hangs on them."""
+    """Given points that moved or changed their height, before anything that hangs on them; not where all did alike."""
     points = changes.control_changed
-    if not points:
+    if not points or changes.shifted is not None:
         return
     write = changes.new.notation
     rows = tuple(

@@ -46,6 +46,15 @@ def test_only_what_changed_has_a_part() -> None:
     assert "Given points with other figures" in _headings(LATER, ("B = [0, 100]", "B = [0.5, 100]"))
 
 
+def test_figures_that_all_changed_together_are_no_moved_points() -> None:
+    """Where the file counts from elsewhere, no point is to be measured again; the finding says what to load."""
+    places = {"A": (0, 0), "B": (0, 100), "C": (120, 100), "D": (120, 0)}
+    together = [(f"{name} = [{n}, {e}", f"{name} = [{n + 1000}, {e + 1000}") for name, (n, e) in places.items()]
+    sheet = changes_sheet(changes(LATER, *together))
+    assert "Given points with other figures" not in [it.text for it in sheet.blocks if isinstance(it, Heading)]
+    assert "[changes-together]" in html(sheet)
+
+
 def test_the_page_names_both_revisions() -> None:
     """Both letters and fingerprints stand in the head and at the foot."""
     found = changes(LATER, DEEPER)
