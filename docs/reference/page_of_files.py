@@ -11,6 +11,8 @@ from staking.app.cli import DELIMITERS, DXF_VERSIONS
 from staking.drawing.layers import LAYERS, Layer
 from staking.exports import EXPORTS, Export
 from staking.exports.bundle import MANIFEST
+from staking.exports.changes_csv import COLUMNS as CHANGES_COLUMNS
+from staking.exports.measured_log import LOG
 from staking.exports.points_csv import COLUMNS, STAKEOUT_COLUMNS
 
 HEAD = """# The files
@@ -154,6 +156,27 @@ RECORD = (
     "and SHA-256 of every file."
 )
 
+MEASURED = (
+    "Beside the outputs, one line of JSON for each measurement file taken in: date and time in UTC, name, SHA-256 and "
+    "size of the file, what it was taken as, revision and fingerprint of the site file, version of the program, and "
+    "the SHA-256 of the line before. Lines are added at the end and never changed; a file taken in again gets another "
+    "line, and a report names each content once, as it was last taken. A line that was changed, moved or taken out "
+    "shows at the next one; that the last lines are missing cannot show. After a crash in the middle of a line the "
+    "others are read, and the next one stands on a line of its own. It is in no manifest, and `make` leaves it alone."
+)
+CHANGES = (
+    "`staking changes OLD NEW --out DIR` writes `changes.pdf`, `changes.html` and `changes.csv` with a manifest, "
+    "complete or not at all: the sheet says what to pull, set, name and mark anew, with boxes to tick, and the table "
+    f"holds the same, one row a place. Its columns are `{','.join(CHANGES_COLUMNS)}`, in the unit and frame of the new "
+    "revision; `do` is pull, set, rename, regrade or keep. A stake that moved has two rows, and the name of its old "
+    "place ends in -old. See [when the drawing changes](../tasks/when_the_drawing_changes.md)."
+)
+SUPERSEDED = (
+    "The layout.json of an older revision whose stakes moved, kept as it was when `make` wrote the new one into the "
+    "same folder; also the last one before a stop. REVISION is its revision, and the digits are the first of its "
+    "SHA-256. It is in no manifest: delete it once its stakes are pulled. No instrument reads it."
+)
+
 COLUMN_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "name": "of the point or stake",
@@ -206,6 +229,8 @@ def files_page() -> str:
     for each in EXPORTS:
         parts.extend(_chapter(each.name))
     parts.extend((f"## `{MANIFEST}`", RECORD))
+    parts.extend(("## `superseded_REVISION_DIGITS.json`", SUPERSEDED))
+    parts.extend((f"## `{LOG}`", MEASURED, "## `changes.pdf`, `changes.html`, `changes.csv`", CHANGES))
     return "\n\n".join(parts)
 
 

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from staking.checks import CHECKS, Check
 from staking.field.levels_doubts import CODES as DOUBTED
 from staking.findings import Severity
+from staking.layout import changes_found
 from staking.sitefile.descriptions.reading import CODES as DESCRIBING
 
 HEAD = """# Findings
@@ -174,6 +175,37 @@ LISTS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
     }
 )
+# what `staking changes` and `staking make` say of two revisions, beside what changes_found.py holds
+REVISIONS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "bad-layout": (
+            "stop, status 2",
+            "A layout.json cannot be read back: it is cut short, was changed by hand, is of a newer version of the "
+            "program or none of ours, or its stakes were withheld after a stop, so that none was set from it.",
+        ),
+        "revisions-apart": (
+            "stop, status 2",
+            "The two revisions are in different coordinates, so that a stake of one has no place in the other: another "
+            "system, local against one on the earth, the given against the measured system, or grid against ground "
+            "where the site file does not say how the ground values are made.",
+        ),
+        "changes-older-here": (
+            Severity.WARNING.words,
+            "`staking make` wrote into a folder that held a revision with stakes that moved, are gone or changed name "
+            "or height. Its layout is kept there under the name that the finding gives, and the command that lists "
+            "the changes is printed.",
+        ),
+        "changes-not-compared": (
+            Severity.NOTE.words,
+            "The layout.json that stood in the folder cannot be compared with the new revision; the reason follows. "
+            "Compare by hand which old stakes are to be pulled.",
+        ),
+    }
+)
+OF_REVISIONS = (
+    "`staking changes` says these, and `staking make` the last two. See "
+    "[when the drawing changes](../tasks/when_the_drawing_changes.md)."
+)
 OF_LISTS = (
     "`staking points` says these, and `duplicate-point` and `repeated-point`, with the line of the list. See "
     "[a list of points from anybody](../tasks/point_lists.md)."
@@ -220,12 +252,17 @@ def findings_page() -> str:
     parts.extend(_entry(code, severity, words) for code, (severity, words) in LISTS.items())
     parts.append("## Is the form at its heights?\n\n" + OF_FORM)
     parts.extend(_entry(code, OF_DOUBTS[code], words) for code, words in DOUBTED.items())
+    parts.append("## What changed from one revision to another?\n\n" + OF_REVISIONS)
+    said = dict(_read_off(ast.parse(inspect.getsource(changes_found))))
+    parts.extend(_entry(code, said[code], words) for code, words in changes_found.CODES.items())
+    parts.extend(_entry(code, severity, words) for code, (severity, words) in REVISIONS.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
     checked = (code for check in CHECKS for code in check.codes)
-    codes = sorted([*checked, *READING, *SOLVING, *DESCRIBING, *LISTS, *DOUBTED])
+    revised = (*changes_found.CODES, *REVISIONS)
+    codes = sorted([*checked, *READING, *SOLVING, *DESCRIBING, *LISTS, *DOUBTED, *revised])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

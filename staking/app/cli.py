@@ -44,6 +44,8 @@ staking points list.csv       read a list of points: what is which, and what is 
 staking levels book.csv       reduce a level book, and say how it closes
 staking levels forms.csv --site my_job
                               is the form at its heights, and what is to be raised?
+staking changes old.toml my_job
+                              which stakes moved from one revision to the next?
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
@@ -150,11 +152,16 @@ def make(site: Path, out: Path, despite: tuple[str, ...], system: str, **options
         layout, findings = _in_values(layout, system)
     _refuse_unknown(despite, findings)
     _print_findings(findings)
+    from staking.app.older_set import older_set
     from staking.exports.job import export
 
-    written = _guarded(lambda: export(layout, findings, out, options=_options(layout, options), despite=despite))
+    asked = _options(layout, options)
+    stopped = any(finding.severity == Severity.STOP and finding.code not in despite for finding in findings)
+    older = older_set(layout, findings, out, site, withheld=stopped)
+    written = _guarded(lambda: export(layout, findings, out, options=asked, despite=despite, kept=older.keep))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}")
+    _print_findings((older.said,) if older.said else ())
     if written.withheld:
         click.echo(f"stake files withheld: {', '.join(written.withheld)}")
         sys.exit(STOPPED)
@@ -406,6 +413,37 @@ def _levels_set(book: Path, site: Path, options: dict[str, Any]) -> None:
         click.echo(line)
     _print_findings(found.findings)
     sys.exit(STOPPED if worst(found.findings) >= Severity.STRONG or found.out else 0)
+
+
+@main.command(short_help="which stakes moved from one revision to the next?")
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help="A folder for the sheet, complete or not at all.")
+@click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
+def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
+    """Which stakes moved from OLD to NEW, how far, which are new or gone, and which must be pulled?
+
+    OLD and NEW: a site file, a folder that holds site.toml, a layout.json, or a folder that `make` wrote. Status 0:
+    what stands on the ground can stay, names and all; 1: something is to be pulled, set, named or marked anew, a given
+    point changed, or NEW says stop; 2: a file cannot be read, the two cannot be compared, or nothing could be written.
+    """
+    from staking.app.changes_words import changes_json, changes_lines, write_changes
+    from staking.app.revisions import compared, loaded
+
+    found = _guarded(lambda: compared(loaded(old), loaded(new)))
+    if as_json:
+        click.echo(changes_json(found))
+    else:
+        _print_findings(found.findings)
+        for line in changes_lines(found):
+            click.echo(line)
+    if out is not None and found.new.stops:
+        stops = ", ".join(found.new.stops)
+        click.echo(f"no sheet is written, for the new revision says stop ({stops}): settle that first", err=True)
+    elif out is not None:
+        for name in _guarded(lambda: write_changes(found, out)):
+            click.echo(f"wrote {out / name}", err=as_json)
+    sys.exit(STOPPED if found.to_do or found.new.stops else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

@@ -25,6 +25,7 @@ import sys
 import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 from staking.errors import OutputError
 
@@ -40,25 +41,33 @@ _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECA
 _PATIENCE = 10.0  # seconds to wait for another run into the same folder
 
 
-def write_bundle(folder: Path, files: Mapping[str, bytes], manifest: Mapping[str, object]) -> Path:
+def write_bundle(
+    folder: Path,
+    files: Mapping[str, bytes],
+    manifest: Mapping[str, object],
+    *,
+    kept: Mapping[str, bytes] = MappingProxyType({}),
+) -> Path:
     """Write files and their manifest into folder; returns the folder.
 
-    manifest: facts to record; the size and SHA-256 of every file are added. The same input gives the same bytes. A
+    manifest: facts to record; the size and SHA-256 of every file are added. kept: files that go in with the set, are
+    in no manifest, and so stay for good; one whose name is there already is left as it is. The same input gives the
+    same bytes. A
     folder that exists keeps what is not ours and loses what an earlier run wrote; one that does not is made, with the
     folders above it. Raises OutputError, in one
     sentence and with nothing changed, where it cannot be written or would cost somebody a file.
     """
-    for name in files:
+    for name in (*files, *kept):
         _check_name(name)
     if folder.name in ("", ".."):
         folder = Path(os.path.abspath(folder))
     content = dict(files) | {MANIFEST: _manifest(files, manifest)}
     try:
         _check_parent(folder)
-        with _only_run(folder.parent):
-            _recover(folder)
+        with alone_in(folder):
             _check_losses(folder, content)
-            _swap_in(folder, content)
+            more = {name: data for name, data in kept.items() if not os.path.lexists(folder / name)}
+            _swap_in(folder, more | content)
     except OSError as error:
         raise OutputError(f"{folder} cannot be written: {error.strerror or error}", _REMEDY) from error
     return folder
@@ -95,6 +104,14 @@ def _check_parent(folder: Path) -> None:
             f"{folder} holds the folder you are working in, which would be pulled from under you",
             "name a folder of its own, for example out",
         )
+
+
+@contextlib.contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """No other run writes into the folder meanwhile; what a run that was killed left is finished or undone before."""
+    with _only_run(folder.parent):
+        _recover(folder)
+        yield
 
 
 @contextlib.contextmanager

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePath
+from types import MappingProxyType
 
 from staking.drawing.draw import plan
 from staking.errors import PositionError
@@ -34,18 +35,20 @@ def export(
     *,
     options: Options | None = None,
     despite: Sequence[str] = (),
+    kept: Mapping[str, bytes] = MappingProxyType({}),
 ) -> Written:
     """Write every file of a job, complete or not at all.
 
     findings: of `check`. despite: codes of stops to overrule; they are printed on every sheet. Where a stop is left,
-    files that say where stakes stand are withheld. Raises OutputError where the folder cannot be written.
+    files that say where stakes stand are withheld. kept: of an older set, to stay beside the new one. Raises
+    OutputError where the folder cannot be written.
     """
     stops = sorted({finding.code for finding in findings if finding.severity == Severity.STOP})
     withheld = tuple(code for code in stops if code not in despite)
     overruled = tuple(code for code in stops if code in despite)
     made = Made(layout, tuple(findings), plan(layout), options or Options(), withheld, overruled)
     files = _files(made)
-    write_bundle(folder, files, _record(made))
+    write_bundle(folder, files, _record(made), kept=kept)
     return Written(folder, tuple(files), withheld)
 
 

@@ -18,6 +18,7 @@ import shapely
 from staking.exports.ground_json import ground_json, surface_json
 from staking.exports.rows import PointRow, given_rows, stake_rows
 from staking.findings import Finding, Severity
+from staking.kinds.slab import Form
 from staking.layout.computed import Layout
 from staking.layout.other_system import system_words
 from staking.layout.records import RecordReport
@@ -242,7 +243,8 @@ def _references(layout: Layout) -> list[Json]:
 def _slab(layout: Layout, *, withheld: bool) -> Json:
     slab, form = layout.slab, layout.slab.form
     outline = [
-        {"name": name, "label": form.outline.corner_label(index)} | ({} if withheld else _place(layout, corner))
+        {"name": name, "label": form.outline.corner_label(index)}
+        | ({} if withheld else _place(layout, corner) | _bulge(form, index))
         for index, (name, corner) in enumerate(zip(layout.corner_names, form.corners, strict=True))
     ]
     parts = [
@@ -256,6 +258,12 @@ def _slab(layout: Layout, *, withheld: bool) -> Json:
         "corners": outline,
         "parts": parts,
     }
+
+
+def _bulge(form: Form, index: int) -> Json:
+    """Of the side that leaves a corner, tan(angle/4), positive where it turns left; nothing where it is straight."""
+    bulge = form.outline.bulges[index] if form.outline.bulges else 0.0
+    return {"bulge": round(bulge, 9)} if bulge else {}
 
 
 def _margin(layout: Layout, index: int, *, withheld: bool) -> Json:

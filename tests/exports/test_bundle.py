@@ -72,6 +72,16 @@ def test_a_newer_set_replaces_the_older_one(folder: Path) -> None:
     assert [path.name for path in folder.parent.iterdir()] == ["out"]
 
 
+def test_what_is_kept_goes_in_once_and_stays(folder: Path) -> None:
+    """A file to keep is in no manifest, outlasts the next set, and takes nobody's place."""
+    write_bundle(folder, NEW, FACTS, kept={"older.json": b"older", "photo.jpg": b"no photo"})
+    write_bundle(folder, NEW, FACTS, kept={"older.json": b"another"})
+    write_bundle(folder, NEW, FACTS)
+    found = state(folder)
+    assert (found["older.json"], found["photo.jpg"]) == (b"older", b"photo")
+    assert "older.json" not in json.loads(found[MANIFEST])["files"]
+
+
 def test_the_mode_of_the_folder_stays(folder: Path) -> None:
     """A folder shared with a group is still shared afterwards."""
     folder.chmod(0o770)

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import PLACED_RECTANGLE, ROOT, layout_of, sample
 
 from staking.layout.falls import falls_of, height_at
+from staking.layout.solve import solve
+from staking.sitefile.reader import read_site
 from staking.survey.points import vector
 
 FOOT = 0.3048
 
 
 def test_falls_of_the_sample() -> None:
-    """1/8 in per ft; 1 in on 4 ft; 5 in on 6 ft; and the drive from the apron's edge at 102.225 to the gutter."""
+    """1/8 in per ft; 1 in on 4 ft; 5 in on 6 ft; and the drive from 102.20 to the gutter at 98.20."""
     falls = {fall.of: fall for fall in falls_of(sample("sloping_lot"))}
     assert {name: fall.ratio for name, fall in falls.items()} == pytest.approx(
-        {"floor": 1 / 96, "apron": 1 / 48, "ramp": 5 / 72, "drive": (102.225 - 98.2) / (46**2 + 6**2) ** 0.5}
+        {"floor": 1 / 96, "apron": 1 / 48, "ramp": 5 / 72, "drive": (102.2 - 98.2) / (46**2 + 6**2) ** 0.5}
     )
     assert falls["drive"].to == "GUT"
 
@@ -36,9 +40,14 @@ def test_a_part_that_rises_falls_toward_the_slab() -> None:
     assert vector(fall.start, fall.end).north > 0
 
 
-def test_heights_of_points_are_taken_where_they_are_known_best() -> None:
+def test_heights_of_points_are_taken_where_they_are_known_best(tmp_path: Path) -> None:
     """As given; else the concrete it meets; else the ground; else none."""
-    layout = sample("sloping_lot")
+    assert height_at(sample("sloping_lot"), sample("sloping_lot").points["DR1"].at) == pytest.approx(102.2 * FOOT)
+    folder = ROOT / "sample_sites" / "sloping_lot"
+    (tmp_path / "ground.csv").write_bytes((folder / "ground.csv").read_bytes())
+    text = (folder / "site.toml").read_text(encoding="utf-8")
+    (tmp_path / "site.toml").write_text(text.replace(" elevation = 102.20,", ""), encoding="utf-8")
+    layout = solve(read_site(tmp_path / "site.toml"))
     assert layout.earth
     points = layout.points
     assert height_at(layout, points["GUT"].at) == pytest.approx(98.2 * FOOT)

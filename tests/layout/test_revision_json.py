@@ -1,0 +1,100 @@
+"""Our own layout.json read back: whole, and every mistake of it in a sentence."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from making import SAMPLES, layout_of, sample
+from revised import STAKED, revision
+
+from staking import check
+from staking.app.revisions import revision_of
+from staking.errors import InputError
+from staking.exports.layout_json import layout_json
+from staking.layout.revision_json import read_revision, says_withheld
+
+GOOD: dict[str, Any] = json.loads(layout_json(layout_of(STAKED), ()))
+
+
+@pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: str(folder.name))
+def test_every_sample_is_read_back(folder: Any) -> None:
+    """Stakes, outline, points and margins of a layout are those of its file, to a thousandth of a millimetre."""
+    layout = sample(folder.name)
+    found = revision_of(layout, check(layout), "layout.json")
+    assert [stake.name for stake in found.stakes] == [stake.name for stake in layout.stakes]
+    for read, made in zip(found.stakes, layout.stakes, strict=True):
+        at = found.system.frame.to_ground(read.at)
+        assert abs(at.east - made.at.east) + abs(at.north - made.at.north) < 2e-6
+    assert tuple(corner.name for corner in found.outline) == layout.corner_names
+    assert tuple(corner.bulge for corner in found.outline if corner.bulge) == tuple(
+        round(bulge, 9) for bulge in layout.slab.form.outline.bulges if bulge
+    )
+    assert [room.room for room in found.rooms] == pytest.approx([it.room for it in layout.margins], abs=2e-6)
+    assert found.area == pytest.approx(layout.slab.area, abs=1e-5)
+    assert set(found.points) == set(layout.points)
+
+
+def spoiled(**changes: Any) -> str:
+    """A good file with some of its keys changed; None takes one out."""
+    return json.dumps({key: value for key, value in (GOOD | changes).items() if value is not None})
+
+
+def _stakes(**changes: Any) -> list[Any]:
+    return [GOOD["stakes"][0], GOOD["stakes"][1] | changes, *GOOD["stakes"][2:]]
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "said"),
+    [
+        ("", "", "cut short"),
+        (json.dumps(GOOD)[:2000], "", "cut short"),
+        ("name,north,east\n", "", "no JSON"),
+        ('{"format": 1, oops}', "", "no JSON"),
+        ("[1, 2]", "", "no layout that staking wrote"),
+        ('{"type": "FeatureCollection"}', "", "no layout that staking wrote"),
+        ("[" * 100_000, "", "no layout that staking wrote"),
+        (spoiled(format=2), "", "reads format 1"),
+        (spoiled(stakes_withheld=True, withheld_because=["setback-crossed"]), "", "withheld (setback-crossed)"),
+        (spoiled(slab=None), "slab", "is missing"),
+        (spoiled(stakes={}), "stakes", "is no list"),
+        (spoiled(stakes=_stakes(north="12")), "stakes#2.north", "is no number"),
+        (spoiled(stakes=_stakes(north=True)), "stakes#2.north", "is no number"),
+        (spoiled(stakes=_stakes(name=7)), "stakes#2.name", "is no text"),
+        (spoiled(stakes=_stakes(corner="the near one")), "stakes#2.corner", "names no corner or side"),
+        (spoiled(frame=GOOD["frame"] | {"unit": "yd"}), "", "the unit is yd"),
+        (spoiled(frame=GOOD["frame"] | {"combined_factor": 0}), "frame.combined_factor", "must be more than 0"),
+        (spoiled(stakes=_stakes(north=1e308)).replace("1e+308", "NaN"), "", "NaN is no number"),
+        (spoiled(stakes=_stakes(north=1e308)).replace("1e+308", "1e999"), "stakes#2.north", "no number that could be"),
+    ],
+)
+def test_what_cannot_be_read(text: str, key: str, said: str) -> None:
+    """Not ours, newer, cut short, changed by hand: where, what, and what to do."""
+    with pytest.raises(InputError) as refused:
+        read_revision(text, "layout.json")
+    finding = refused.value.findings[0]
+    assert finding.place is not None
+    assert (finding.code, finding.place.key) == ("bad-layout", key)
+    assert said in finding.message
+    assert finding.remedy
+
+
+def test_every_mistake_at_once() -> None:
+    """Several spoiled values are all named."""
+    text = spoiled(stakes=_stakes(north="x", east="y"), sides=7)
+    with pytest.raises(InputError) as refused:
+        read_revision(text, "layout.json")
+    assert len(refused.value.findings) == 3
+
+
+def test_keys_of_later_versions_are_passed_over() -> None:
+    """What a newer program adds without another format is no mistake."""
+    read = read_revision(spoiled(weather="rain"), "layout.json")
+    assert read.stakes == revision(STAKED).stakes
+
+
+def test_whether_stakes_were_withheld() -> None:
+    """Said of a layout after a stop only, whatever else the bytes are."""
+    held = layout_json(layout_of(STAKED), (), withheld=True)
+    assert [says_withheld(it) for it in (held, layout_json(layout_of(STAKED), ()), b"x", b"[]")] == [True, *[False] * 3]
