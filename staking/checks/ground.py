@@ -91,7 +91,7 @@ def _moved(layout: Layout) -> Iterator[Finding]:
         if not moved:
             continue
         write = layout.notation.length
-        each = [f"{stake.name} {write(asked + stake.moved)}" for stake in moved.values()]
+        each = [f"{stake.name} at {write(asked + stake.moved)}" for stake in moved.values()]
         what = "nails and their boards" if isinstance(wanted, BatterBoards) else "offset stakes"
         words = f"{what} stand farther out than {write(asked)}, clear of the excavation: {_listed(each)}"
         remedy = "nothing, if that suits; else less depth, steeper sides (shored), less room, or fixed = true here"
@@ -115,7 +115,7 @@ def _dug(layout: Layout) -> Iterator[Finding]:
         if edge.contains(spot):
             inside.append((stake.entry, f"{stake.name} by {write(away)}"))
         elif away < asked.boards - ENOUGH:
-            near.append((stake.entry, f"{stake.name} {write(away)}"))
+            near.append((stake.entry, f"{stake.name} at {write(away)}"))
     deep = _told("inside the edge of the excavation stand ", inside)
     yield from _by_entry(layout, "overdig-stake", Severity.WARNING, deep)
     less = f" from the edge of the excavation, less than {write(asked.boards)}"
