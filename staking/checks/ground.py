@@ -116,17 +116,17 @@ def _dug(layout: Layout) -> Iterator[Finding]:
             inside.append((stake.entry, f"{stake.name} by {write(away)}"))
         elif away < asked.boards - ENOUGH:
             near.append((stake.entry, f"{stake.name} at {write(away)}"))
-    deep = _told("inside the edge of the excavation stand ", inside)
+    deep = _told("inside the edge of the excavation: ", inside)
     yield from _by_entry(layout, "overdig-stake", Severity.WARNING, deep)
-    less = f" from the edge of the excavation, less than {write(asked.boards)}"
-    yield from _by_entry(layout, "overdig-near", Severity.NOTE, _told("stakes stand ", near, less))
+    beside = _told(f"less than {write(asked.boards)} outside the edge of the excavation: ", near)
+    yield from _by_entry(layout, "overdig-near", Severity.NOTE, beside)
     yield from _over_lot(layout, edge)
 
 
-def _told(before: str, found: list[tuple[int, str]], after: str = "") -> Iterator[tuple[int, str]]:
+def _told(before: str, found: list[tuple[int, str]]) -> Iterator[tuple[int, str]]:
     """A sentence for every entry of [[stakes]] of which some are found."""
     for entry in sorted({entry for entry, _ in found}):
-        yield entry, f"{before}{_listed([words for at, words in found if at == entry])}{after}"
+        yield entry, before + _listed([words for at, words in found if at == entry])
 
 
 def _by_entry(layout: Layout, code: str, severity: Severity, told: Iterator[tuple[int, str]]) -> Iterator[Finding]:

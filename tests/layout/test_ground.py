@@ -91,7 +91,7 @@ def test_near_the_lot_line_stakes_stand_nearer_to_the_edge() -> None:
     west = min(stake.at.east for stake in layout.stakes)
     assert (corner - west) / FOOT == pytest.approx(7.5)
     near = [finding.message for finding in check(layout) if finding.code == "overdig-near"]
-    assert near == ["stakes stand 201 at 1' 0\", 206 at 1' 0\" from the edge of the excavation, less than 4' 0\""]
+    assert near == ["less than 4' 0\" outside the edge of the excavation: 201 at 1' 0\", 206 at 1' 0\""]
 
 
 def test_depth_follows_from_ground_and_design() -> None:

@@ -115,7 +115,7 @@ def test_no_ray_of_many_is_worse(inner: list[tuple[float, float, float]]) -> Non
         for start, way in _sampled(beside):
             near, far = ground.height(start), ground.height(moved(start, way, WITHIN))
             if near is not None and far is not None:
-                assert near - far >= beside.least.drop - 1e-3  # so near to a side either triangle may tell the height
+                assert near - far >= beside.least.drop - 5e-3  # 1 mm from a side of it a steep triangle may tell
 
 
 def _sampled(beside: Beside) -> list[tuple[Point, Vector]]:
