@@ -13,12 +13,14 @@ from staking.kinds.stakes.placing import ANYWHERE, KeptOut
 from staking.layout.computed import Lot
 from staking.layout.design import Design
 from staking.layout.earth import Excavation, Rim
+from staking.layout.frames import Frame
+from staking.layout.ground import Surfaces, triangles_under
 from staking.layout.pit import FARTHEST, Pit, pit_of
+from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import line_string, ring_corners
-from staking.survey.triangles import Triangles
 
 # run over height, for excavations under 20 ft: 29 CFR 1926 Subpart P App. B, table B-1, as restated in public;
 # depth times slope is the largest where soils differ, so the steeper figure is never taken
@@ -37,12 +39,17 @@ def slope_of(site: Site) -> float:
     return SLOPES[asked.soil] if asked.soil is not None else asked.slope or 0.0
 
 
-def pit_under(site: Site, form: Form, design: Design | None, triangles: Triangles | None) -> Pit | None:
-    """The pit between ground and design; None where one of them is not known. Without [overdig] straight down."""
-    if design is None or triangles is None:
-        return None
+def surfaces_of(site: Site, frame: Frame, form: Form, design: Design | None, trouble: Trouble) -> Surfaces:
+    """The ground as it is and as it is to be, and the pit: without [overdig] straight down.
+
+    Raises SolveError where no surface can be made of the points.
+    """
+    existing, finished = (triangles_under(site, frame, state, trouble) for state in ("existing", "finished"))
+    if design is None or existing is None:
+        return Surfaces(existing, finished, None)
     room = site.declared.overdig.room if site.declared.overdig else 0.0
-    return pit_of(form, design, triangles, site.declared.earthwork.base, (room, slope_of(site)))
+    base = site.declared.earthwork.base
+    return Surfaces(existing, finished, pit_of(form, design, existing, base, (room, slope_of(site))))
 
 
 def excavation_of(site: Site, form: Form, design: Design | None, pit: Pit | None) -> Excavation | None:
