@@ -168,8 +168,20 @@ class Notation:
 
     def share(self, ratio: float | Fraction) -> str:
         """A share as per cent, without needless zeros: 5 %, 7.5 %."""
-        whole, _, part = _decimal(ratio, Fraction(1, 100), 2).partition(".")
-        return f"{whole}.{part.rstrip('0')} %".replace(". ", " ")
+        return f"{_trimmed(_decimal(ratio, Fraction(1, 100), 2))} %"
+
+    def for_hand(self, metres: float | Fraction) -> str:
+        """A length [m] as a pocket calculator takes it: decimals of the site's unit without needless zeros: 48.5."""
+        return _trimmed(self.decimal(metres, 3))
+
+    def inches(self, metres: float | Fraction) -> str:
+        """A length [m] in inches of the site's foot (of the international foot on a site in metres), as `for_hand`."""
+        foot = UNITS["ft"].metres if self.unit.name == "m" else self.unit.metres
+        return _trimmed(_decimal(metres, foot / 12, 3))
+
+    def factor(self, ratio: float | Fraction) -> str:
+        """What a quantity is multiplied by, to four decimals without needless zeros: 1.05, 1.075."""
+        return _trimmed(_decimal(ratio, Fraction(1), 4))
 
     def times(self, ratio: float | Fraction) -> str:
         """A bare number to two decimals: 2.83."""
@@ -230,6 +242,11 @@ def _decimal(value: float | Fraction, size: Fraction, places: int) -> str:
     steps = _steps(value, 10**places, size)
     whole, part = divmod(steps, 10**places)
     return f"{_minus(value, steps)}{whole}" + (f".{part:0{places}d}" if places else "")
+
+
+def _trimmed(text: str) -> str:
+    """Decimals without needless zeros."""
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _turn(azimuth: float) -> int:

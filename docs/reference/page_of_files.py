@@ -92,7 +92,8 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "setup.html": ("the same person, on a telephone", "The same sheet as one page that needs no network."),
         "takeoff.pdf": (
             "the foreman",
-            "Boards, stakes, base course, vapour sheet, reinforcement, concrete and joints, each with its arithmetic. "
+            "What to order, in one table; then boards or panels, stakes, base course, vapour sheet, reinforcement, "
+            "concrete and joints, each with its arithmetic. "
             "Made only where the site file declares any of them. See [forms and quantities](../tasks/quantities.md).",
         ),
         "takeoff.html": ("the foreman, on a telephone", "The same sheet as one page that needs no network."),

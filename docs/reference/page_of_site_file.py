@@ -13,9 +13,9 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
 from staking.kinds.fields import Record
-from staking.sitefile.complaints import RECORDS
 from staking.sitefile.declared import Declared
 from staking.sitefile.slips import ENTRIES
+from staking.sitefile.tables import RECORDS
 
 FOOT = 0.3048  # metres
 HEAD = """# The site file
@@ -111,12 +111,12 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "floor": "The height of the finished concrete. With it every corner and stake has its elevation. See "
         "[heights](../tasks/heights.md).",
         "rod": "How the rod is divided, and how long it is.",
-        "forms": "The boards around the slab: nominal, or as measured. See "
+        "forms": "The boards or panels around the slab: boards nominal or as measured, panels as they are. See "
         "[forms and quantities](../tasks/quantities.md).",
         "concrete": "How the concrete is ordered.",
         "base": "The base course below slab and parts.",
         "vapour_sheet": "The sheet below the slab.",
-        "reinforcement": "A schedule of bars or mesh as the design asks for; nothing is designed here.",
+        "reinforcement": "A schedule of bars, mesh and dowels as the design asks for; nothing is designed here.",
         "level_setups": "Where the level stands: the benchmark, and what the rod reads on it and on stakes.",
         "levels": "A level book beside the site file. It begins on a point with an elevation, and gives elevations to "
         "the points it names; what it calls otherwise may be the benchmark of a set-up. See "

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
-from staking.sitefile.declared import AroundPoint
+from staking.sitefile.lot_declared import AroundPoint
 
 LISTS = 12  # published lists of what a site plan or form survey must show, read for this table
 

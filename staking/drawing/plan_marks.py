@@ -20,7 +20,7 @@ from staking.drawing.site_marks import (
     tie_marks,
 )
 from staking.layout.computed import Layout, LotSide, NamedPoint
-from staking.sitefile.declared import AroundPoint
+from staking.sitefile.lot_declared import AroundPoint
 from staking.sitefile.plan_declared import Feature
 from staking.survey.lines import Line
 from staking.survey.points import Point, azimuth_of, distance, mean, vector

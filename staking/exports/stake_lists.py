@@ -11,7 +11,6 @@ import csv
 import io
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
 
@@ -28,7 +27,7 @@ from staking.units import UNITS, Unit
 
 DEFAULT = "stakeout.csv"
 _MARKS: Mapping[str, str] = MappingProxyType({"point": ".", "comma": ","})
-_NOISE = Fraction(1, 10**6)  # of a last digit: a tie of the rounding counts as one within this, as in notation
+_NOISE = 10**6  # parts of a last digit: a tie of the rounding counts as one within one of them, as in notation
 
 
 @dataclass(frozen=True)
@@ -131,11 +130,15 @@ def _same(listing: Listing, meant: PointRow, column: str, cell: str) -> bool:
     value = {"north": meant.north, "east": meant.east, "elevation": meant.elevation}[column]
     if value is None or not cell:
         return value is None and not cell
-    half = Fraction(1, 2 * 10**listing.decimals) * (1 + 2 * _NOISE)
     whole, mark, decimals = cell.partition(listing.decimal_mark)
     if not mark or len(decimals) != listing.decimals or not (whole.removeprefix("-") + decimals).isdecimal():
         return False
-    return abs(Fraction(f"{whole}.{decimals}") - Fraction(value) / listing.unit.metres) <= half
+    # printed / 10^decimals against value / unit, both times their denominators: whole numbers, exact
+    (above, below), unit = value.as_integer_ratio(), listing.unit.metres
+    steps: int = 10**listing.decimals
+    printed = int(whole + decimals) * below * unit.numerator
+    apart = abs(printed - above * unit.denominator * steps)
+    return 2 * _NOISE * apart <= (_NOISE + 2) * below * unit.numerator
 
 
 def _text(listing: Listing, text: str) -> str:

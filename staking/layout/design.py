@@ -26,7 +26,7 @@ class Piece:
     """A piece of the concrete. name: the recess's, edge's or part's; bottom: None where no thickness is known."""
 
     name: str
-    kind: Literal["floor", "recess", "ledge", "part", "footing"]
+    kind: Literal["floor", "recess", "ledge", "part", "footing", "wall"]
     shape: shapely.Polygon
     top: Plane
     bottom: Plane | None

@@ -14,7 +14,8 @@ from staking.kinds.slab import CHORD, SHORTEST
 from staking.layout.computed import KeptClear, Lot, LotSide, NamedPoint
 from staking.layout.records import RecordReport, lay_out, slip_words
 from staking.layout.trouble import Trouble
-from staking.sitefile.declared import AlongSide, AroundPoint, InsidePoints, KeepClear, Site
+from staking.sitefile.declared import Site
+from staking.sitefile.lot_declared import AlongSide, AroundPoint, InsidePoints, KeepClear
 from staking.survey.lines import Line
 from staking.survey.paths import Arc, Piece, flattened, path_area, pieces_of
 from staking.survey.paths import first_fault as path_fault
@@ -180,4 +181,8 @@ def buildable_area(site: Site, lot: Lot | None, clear: tuple[KeptClear, ...]) ->
     for name, rule in site.declared.setbacks.items():
         if rule.required > 0:
             taken.extend(side_strips(lot, name, rule.required))
-    return lot.shape.difference(shapely.union_all(taken)) if taken else lot.shape
+    # one after another: what reaches out of the lot is never joined to anything
+    left: BaseGeometry = lot.shape
+    for shape in taken:
+        left = left.difference(shape)
+    return left

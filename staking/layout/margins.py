@@ -20,7 +20,8 @@ from staking.kinds.ground import BaseLine
 from staking.kinds.slab import CHORD
 from staking.layout.computed import KeptClear, Lot, Margin, Slab
 from staking.layout.separations import separations_of
-from staking.sitefile.declared import AlongSide, Margins, Setback, Site
+from staking.sitefile.declared import Site
+from staking.sitefile.lot_declared import AlongSide, Margins, Setback
 from staking.survey.lines import Line
 from staking.survey.paths import Piece, contains, flattened, least_distance, nearest, pieces_of
 from staking.survey.points import Point, distance, moved

@@ -1,4 +1,4 @@
-"""How much concrete is there, with nothing counted twice? And how many strips and bars cover a slab?"""
+"""How much concrete is there, with nothing counted twice?"""
 
 from __future__ import annotations
 
@@ -11,8 +11,10 @@ from itertools import pairwise
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from staking.layout.boards import Opening, Run, spaces
+from staking.layout.boards import Corners, Opening, Run
 from staking.layout.design import Piece, polygons
+from staking.layout.form_heights import FormHeight
+from staking.layout.rectangles import Rectangle, rectangles
 from staking.survey.points import Point
 from staking.survey.surface import Plane
 
@@ -21,12 +23,16 @@ SQUARE = 1e-4  # metres; how far a shape may leave the rectangle around it and b
 
 @dataclass(frozen=True, slots=True)
 class Solid:
-    """A piece of the concrete. thickness [m]: the mean one. sides [m]: longer first, of a rectangle; else None."""
+    """A piece of the concrete. thickness [m]: the mean one. plan: its area as rectangles; none where it has
+    arcs or slanting edges.
+
+    volume [m3]: area by mean thickness.
+    """
 
     name: str
     area: float
     thickness: float
-    sides: tuple[float, float] | None
+    plan: tuple[Rectangle, ...]
     falls: bool
 
     @property
@@ -39,9 +45,10 @@ class Solid:
 class Takeoff:
     """What the quantities are counted from.
 
-    solids: of the concrete; none where no thickness is known. twice [m3]: of footings, what another footing or the slab
-    already holds. extent [m]: of the slab along its own front, and away from it; area [m2]: of the slab. base [m2]:
-    below the base course. runs, openings: of the forms.
+    solids: of the concrete; none where no thickness is known. twice [m3]: of footings and walls, what another one or
+    the slab already holds. extent [m]: of the slab along its own front, and away from it; area [m2]: of the slab. base:
+    below the base course [m2]. runs, openings, corners, heights: of the forms. gaps: which footings have nothing
+    between them and the slab, and how high it is.
     """
 
     solids: tuple[Solid, ...]
@@ -51,6 +58,9 @@ class Takeoff:
     base: float
     runs: tuple[Run, ...]
     openings: tuple[Opening, ...]
+    corners: Corners
+    heights: tuple[FormHeight, ...]
+    gaps: tuple[tuple[int, float], ...]
 
     @cached_property
     def volume(self) -> float:
@@ -69,17 +79,7 @@ def solid(piece: Piece) -> Solid:
         raise ValueError("no thickness")
     name = piece.name if piece.kind in ("floor", "ledge") else f"{piece.kind} {piece.name}"
     area = float(piece.shape.area)
-    return Solid(name, area, piece.volume / area, rectangle(piece.shape), piece.top.steepness > 0)
-
-
-def rectangle(shape: shapely.Polygon) -> tuple[float, float] | None:
-    """The sides of a rectangle [m], longer first; None for any other shape."""
-    box = shapely.minimum_rotated_rectangle(shape)
-    if not isinstance(box, shapely.Polygon) or box.hausdorff_distance(shape) > SQUARE or shape.interiors:
-        return None
-    a, b, c = (Point(x, y) for x, y in box.exterior.coords[:3])
-    sides = [math.hypot(q.east - p.east, q.north - p.north) for p, q in ((a, b), (b, c))]
-    return max(sides), min(sides)
+    return Solid(name, area, piece.volume / area, rectangles(piece.shape), piece.top.steepness > 0)
 
 
 def counted_twice(footings: Sequence[Piece], slab: Sequence[Piece]) -> float:
@@ -141,28 +141,6 @@ def _lower(shape: shapely.Polygon, plane: Plane, level: float) -> BaseGeometry:
 def _size(shape: shapely.Polygon) -> tuple[float, float]:
     west, south, east, north = shape.bounds
     return east - west, north - south
-
-
-def strips(across: float, width: float, lap: float) -> int:
-    """How many strips of a width [m] cover a breadth [m], each lapping the next."""
-    return max(math.ceil((across - lap - 1e-6) / (width - lap)), 1)
-
-
-@dataclass(frozen=True, slots=True)
-class Bars:
-    """Bars one way: how many, how long each is with its laps [m], and how many laps it has."""
-
-    count: int
-    run: float
-    laps: int
-    length: float
-
-
-def bars(extent: tuple[float, float], spacing: float, stock: float, lap: float) -> Bars:
-    """Bars along the first extent [m], spread over the second, none wider apart than the spacing."""
-    along, across = extent
-    pieces = strips(along, stock, lap)
-    return Bars(spaces(across, spacing) + 1, along, pieces - 1, along + (pieces - 1) * lap)
 
 
 def loads_of(volume: float, truck: float) -> tuple[int, float]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from staking.errors import RuleError
 from staking.kinds.courses import CurveCourse, Straight
 from staking.layout.trouble import Trouble
-from staking.sitefile.declared import Lot
+from staking.sitefile.lot_declared import Lot
 from staking.survey.curves import (
     Contradiction,
     Printed,

@@ -10,6 +10,7 @@ from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
 from staking.layout.excavation import excavation_of, kept_out, surfaces_of
+from staking.layout.form_heights import Beside
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised, setups_of
 from staking.layout.ground import corners_of, earth_of
@@ -44,6 +45,7 @@ def solve(site: Site) -> Layout:
     design = design_of(site, slab, points, trouble)
     surfaces = surfaces_of(site, frame, slab.form, design, trouble)
     excavation = excavation_of(site, slab.form, design, surfaces.pit)
+    beside = Beside(surfaces.existing, excavation is not None, slab.thickness)
     stakes, boards = stakes_of(site, slab.form, trouble, kept_out(site, excavation, lot))
     names = corner_names(slab.form, stakes, points)
     stakes = raised(stakes, design, slab.form)
@@ -73,7 +75,7 @@ def solve(site: Site) -> Layout:
         design=design,
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
-        takeoff=takeoff_of(site, slab, points, design, trouble),
+        takeoff=takeoff_of(site, slab, points, design, trouble, beside=beside),
         earth=earth_of(site, surfaces, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,
     )

@@ -47,7 +47,7 @@ def surface_of(site: Site, slab: Slab, points: Mapping[str, NamedPoint], floor: 
     deep: list[tuple[Thickened, BaseGeometry]] = []
     for index, edge in enumerate(site.declared.slab.thickened):
         with trouble.at("slab", "thickened", index):
-            deep.append((edge, _edge(slab.form, edge.sides, 0.0, edge.width)))
+            deep.append((edge, edge_strip(slab.form, edge.sides, 0.0, edge.width)))
     footings: list[Piece] = []
     for index, footing in enumerate(site.declared.slab.footings):
         with trouble.at("slab", "footings", index):
@@ -139,12 +139,15 @@ def _footing(form: Form, footing: Footing, floor: Plane) -> Iterator[Piece]:
     if footing.out >= footing.width:
         raise RuleError("the footing lies wholly outside the slab", key="out", remedy="less than its width")
     top = Plane(floor.at, floor.up - footing.top)
-    for shape in polygons(_edge(form, footing.sides, footing.out, footing.width - footing.out)):
+    for shape in polygons(edge_strip(form, footing.sides, footing.out, footing.width - footing.out)):
         yield Piece(footing.name, "footing", shape, top, top.lowered(footing.depth))
 
 
-def _edge(form: Form, sides: Sequence[CornerName], out: float, inward: float) -> BaseGeometry:
-    """A strip along the sides named, or all: from so far outside the formed edge to so far inside [m], mitred."""
+def edge_strip(form: Form, sides: Sequence[CornerName], out: float, inward: float) -> BaseGeometry:
+    """A strip along the sides named, or all: from so far outside the formed edge to so far inside [m], mitred.
+
+    Raises RuleError where a side named is an arc, or there is none of that name.
+    """
     outer, inner = (form.shape.buffer(by, join_style="mitre", mitre_limit=5.0) for by in (out, -inward))
     ring = outer.difference(inner)
     reach = max(out, inward)

@@ -340,9 +340,14 @@ def _from_corner(layout: Layout, part: PartByTape) -> tuple[str, ...]:
 
 def _drops(layout: Layout) -> Iterator[str]:
     for part in layout.site.declared.slab.parts:
-        if part.drop:
-            way = "below" if part.drop > 0 else "above"
-            yield f"{part.name}: its outer edge lies {layout.notation.length(abs(part.drop))} {way} the slab."
+        pairs = ((part.step, "where it meets the slab it"), (part.drop, "its outer edge"))
+        told = [f"{what} lies {_below(layout, down)} the slab" for down, what in pairs if down]
+        if told:
+            yield f"{part.name}: {', '.join(told)}."
+
+
+def _below(layout: Layout, down: float) -> str:
+    return f"{layout.notation.length(abs(down))} {'below' if down > 0 else 'above'}"
 
 
 def _offset_step(layout: Layout, plan: TapePlan, number: int) -> Step:

@@ -325,6 +325,17 @@ DESERVED = {
     "level-too-low": _changed(("A = [0, 0]", "A = [0, 0, 90]"), extra=FLOOR_99 + SIGHTED + "backsight = 2\n"),
     "forms-nominal": _changed(extra='[forms]\nthickness = "2 in"\nheight = "6 in"\n'),
     "forms-low": _changed(("depth = 24", "depth = 24\nthickness = 0.5"), extra='[forms]\nboard = "2x6"\n'),
+    "forms-high": _changed(("depth = 24", "depth = 24\nthickness = 2.1"), extra='[forms]\nboard = "2x10"\ntiers = 3\n'),
+    "joints-long": _changed(("depth = 24", "depth = 9"), extra="[concrete]\njoint_spacing = 18\n"),
+    "base-thin": _changed(extra='[base]\nthickness = "3 in"\n'),
+    "concrete-gap": _changed(
+        (
+            "depth = 24",
+            'depth = 24\nthickness = 0.5\n[[slab.footings]]\nname = "f"\nwidth = 2\ntop = 2\ndepth = 1',
+        ),
+        extra="[concrete]\n",
+    ),
+    "steel-no-lap": _changed(extra='[[reinforcement]]\nname = "no 4"\nspacing = 1.5\nlength = 20\ncover = 0.25\n'),
     "forms-stakes-apart": _changed(extra='[forms]\nboard = "2x6"\nstake_spacing = "4\' 1"\n'),
     "joints-apart": _changed(
         ("depth = 24", "depth = 24\nthickness = '4 in'"), extra='[concrete]\njoint_spacing = "8\' 1"\n'

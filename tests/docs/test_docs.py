@@ -35,7 +35,7 @@ from staking.drawing.layers import LAYERS
 from staking.errors import TextError
 from staking.exports import EXPORTS
 from staking.sitefile import complaints
-from staking.sitefile.complaints import RECORDS, keys_of
+from staking.sitefile.tables import RECORDS, keys_of
 from staking.survey.angles import parse_direction
 from staking.units import UNITS, parse_length
 

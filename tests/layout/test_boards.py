@@ -1,4 +1,4 @@
-"""Boards along sides: they cover each exactly, with the fewest pieces, round corners and beside openings."""
+"""Boards and panels along sides, round corners and beside openings."""
 
 from __future__ import annotations
 
@@ -9,47 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from making import PLACED_RECTANGLE, layout_of, sample
 
-from staking.layout.boards import Run, lay, runs_of, spaces
+from staking.layout.boards import Corners, Ends, Run, corners_of, runs_of, spaces
 
 FOOT = 0.3048
-THICK = 0.0381
+THICK = Ends(0.0381)
 PART = '[[slab.parts]]\nname = "apron"\nside = "right"\nfrom = "front-right"\nstart = {start}\nwidth = 12\ndepth = 9\n'
 ELL = 'kind = "traced"\nsteps = ["right 36\'", "away 12\'", "left 12\'", "away 12\'", "left 24\'", "toward 24\'"]\n'
-STOCK = st.lists(st.floats(1.0, 8.0), min_size=1, max_size=4)
-
-
-def test_whole_boards_first_then_a_filler() -> None:
-    """48 ft of 16 ft boards lapped 2 ft: three whole ones reach 44, the filler of 6 comes from the 12."""
-    cuts = lay(48.0, (12.0, 16.0), 2.0)
-    assert [(cut.stock, cut.used) for cut in cuts] == [(16, 16)] * 3 + [(12, 6)]
-
-
-def test_a_side_as_long_as_its_boards_needs_no_filler() -> None:
-    """Two boards of 16 ft for 32 ft, in spite of the noise of feet in metres."""
-    assert [cut.used for cut in lay(32 * FOOT, (16 * FOOT,), 0.0)] == pytest.approx([16 * FOOT] * 2)
-
-
-@given(st.floats(0.01, 80.0), STOCK, st.floats(0.0, 0.5))
-def test_pieces_cover_a_side_exactly(length: float, stock: list[float], share: float) -> None:
-    """What is used, less the laps, is the side; and one piece fewer of the longest could not reach."""
-    lap = share * min(stock)
-    cuts = lay(length, stock, lap)
-    assert sum(cut.used for cut in cuts) - (len(cuts) - 1) * lap == pytest.approx(length, abs=2e-6)
-    fewer = len(cuts) - 1
-    assert all(cut.used <= cut.stock for cut in cuts)
-    assert fewer == 0 or fewer * max(stock) - (fewer - 1) * lap < length
-
-
-@given(st.floats(0.01, 80.0), st.permutations([2.4, 3.6, 4.8]))
-def test_the_order_of_lengths_on_hand_changes_nothing(length: float, stock: list[float]) -> None:
-    """The plan is the same for every order."""
-    assert lay(length, stock, 0.1) == lay(length, (2.4, 3.6, 4.8), 0.1)
-
-
-def test_a_lap_as_long_as_the_board_is_refused() -> None:
-    """Nothing would ever be covered."""
-    with pytest.raises(ValueError, match="lap"):
-        lay(10.0, (2.0,), 2.0)
 
 
 @given(st.floats(0.1, 80.0), st.floats(0.2, 4.0))
@@ -69,7 +34,7 @@ def _runs(slab: str = "", allowance: float = 0.0) -> tuple[list[Run], list[float
 def test_at_outside_corners_a_board_runs_past_the_next() -> None:
     """All four boards of a rectangle are longer than the side by one thickness."""
     runs, _ = _runs()
-    assert [run.past for run in runs] == pytest.approx([THICK] * 4)
+    assert [run.past for run in runs] == pytest.approx([THICK.thickness] * 4)
     assert [run.concrete / FOOT for run in runs] == pytest.approx([36, 24, 36, 24])
 
 
@@ -79,7 +44,7 @@ def test_at_an_inside_corner_the_next_board_begins_later() -> None:
     layout = layout_of(text)
     runs, _ = runs_of(layout.slab.form, THICK)
     assert sum(run.concrete for run in runs) == pytest.approx(layout.slab.form.shape.length)
-    assert sum(run.past for run in runs) == pytest.approx((5 - 1) * THICK)
+    assert sum(run.past for run in runs) == pytest.approx((5 - 1) * THICK.thickness)
 
 
 def test_an_opening_parts_the_boards() -> None:
@@ -104,3 +69,12 @@ def test_an_arc_is_boarded_along_its_length() -> None:
     chord = [side.chord for side in layout.sides if side.radius is not None]
     assert len(bent) == len(chord) == 1
     assert all(long > short for long, short in pairwise([bent[0].concrete, chord[0]]))
+
+
+def test_panels_end_with_the_concrete_at_outside_corners() -> None:
+    """An angle joins them; at the inside corner a piece takes its leg off both runs, or one begins beyond the other."""
+    form = layout_of(PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", ELL)).slab.form
+    assert corners_of(form) == Corners(outside=5, inside=1, other=0)
+    pieces, butted = (runs_of(form, Ends(0.1, panels=True, inside=leg))[0] for leg in (0.15, 0.0))
+    assert sorted(run.past for run in pieces) == pytest.approx([-0.15, -0.15, 0, 0, 0, 0])
+    assert sorted(run.past for run in butted) == pytest.approx([-0.1, 0, 0, 0, 0, 0])

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from making import PLACED_RECTANGLE, RandomSite, Turn, layout_of, random_sites, turns
 
 from staking.layout.design import Piece
-from staking.layout.quantities import bars, counted_twice, loads_of, rectangle, strips
+from staking.layout.quantities import counted_twice, loads_of
 from staking.survey.points import Point, Vector
 from staking.survey.surface import Plane
 
@@ -110,26 +110,6 @@ def test_the_volume_does_not_depend_on_where_the_site_lies(site: RandomSite, tur
     assert there.takeoff is not None
     assert there.takeoff.volume == pytest.approx(here.takeoff.volume, rel=1e-7)
     assert here.takeoff.volume == pytest.approx(here.slab.form.shape.area * 0.3, rel=1e-7)
-
-
-def test_a_rectangle_is_known_and_an_ell_is_none() -> None:
-    """Longer side first; None for what is no rectangle."""
-    assert rectangle(shapely.box(0, 0, 2, 3)) == pytest.approx((3, 2))
-    assert rectangle(shapely.Polygon([(0, 0), (2, 0), (2, 3), (1, 3), (1, 1), (0, 1)])) is None
-
-
-@given(st.floats(0.5, 60.0), st.floats(0.5, 6.0), st.floats(0.0, 0.4))
-def test_strips_cover_a_breadth_and_one_fewer_does_not(across: float, width: float, lap: float) -> None:
-    """Laps taken off."""
-    count = strips(across, width, lap)
-    assert count * width - (count - 1) * lap >= across - 1e-5
-    assert count == 1 or (count - 1) * width - (count - 2) * lap < across
-
-
-def test_bars_have_one_more_than_spaces_and_laps_of_their_own() -> None:
-    """35.5 ft in bars of 20 lapped 2 ft: one lap; 23.5 ft at 1.5 ft: 16 spaces, 17 bars."""
-    laid = bars((35.5, 23.5), 1.5, 20.0, 2.0)
-    assert (laid.count, laid.laps, laid.length) == (17, 1, 37.5)
 
 
 def test_loads_round_up() -> None:

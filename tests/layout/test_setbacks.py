@@ -13,7 +13,7 @@ from staking import InputError, Layout, check
 from staking.findings import Severity
 from staking.layout.computed import Margin
 from staking.layout.margins import judged
-from staking.sitefile.declared import Margins
+from staking.sitefile.lot_declared import Margins
 from staking.survey.paths import Arc, nearest
 from staking.survey.points import Point, distance
 

@@ -20,8 +20,8 @@ def _blocks(layout: Layout) -> tuple[list[str], str]:
 def test_a_sample_has_every_group() -> None:
     """In the order of the work; nothing is left uncounted."""
     headings, words = _blocks(sample("metric_record"))
-    assert headings[:4] == ["Forms", "Stakes and braces", "Base course", "Vapour sheet"]
-    assert headings[4:] == [
+    assert headings[:5] == ["To order", "Forms", "Stakes and braces", "Base course", "Vapour sheet"]
+    assert headings[5:] == [
         "Reinforcement (schedule only)",
         "Concrete",
         "Contraction joints",

@@ -51,6 +51,16 @@ def test_ell_and_parts_have_their_own_steps() -> None:
     assert all(step.picture for step in steps)
 
 
+def test_parts_say_how_much_lower_they_meet_the_slab_and_end() -> None:
+    """A step at the joint, and a drop at the outer edge; above where it is negative."""
+    part = '[[slab.parts]]\nname = "porch"\nside = "front"\nfrom = "front-left"\nwidth = 9\ndepth = 6\n'
+    text = PLACED_RECTANGLE.replace("[placement]", f'{part}step = "4 in"\ndrop = "5 in"\n[placement]')
+    words = _words(_sheet(layout_of(text)).blocks)
+    assert 'porch: where it meets the slab it lies 4" below the slab, its outer edge lies 5" below the slab.' in words
+    raised = text.replace('step = "4 in"\ndrop = "5 in"', 'step = "-1 in"')
+    assert 'porch: where it meets the slab it lies 1" above the slab.' in _words(_sheet(layout_of(raised)).blocks)
+
+
 def test_diagonals_are_given_to_the_sixteenth_and_in_decimals() -> None:
     """30.25 ft by 40.25 ft: 50 ft 4-3/16 in and 50.350 ft; common practice, no source."""
     step = next(s for s in _steps(_sheet(sample("tape_only_shed"))) if "diagonals" in s.title)

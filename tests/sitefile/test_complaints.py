@@ -8,9 +8,10 @@ import pytest
 
 from staking.errors import InputError
 from staking.kinds.fields import Record
-from staking.sitefile.complaints import EXAMPLES, RECORDS, data_path, keys_of
+from staking.sitefile.complaints import data_path
 from staking.sitefile.reader import read_site
 from staking.sitefile.starter import starter_site
+from staking.sitefile.tables import EXAMPLES, RECORDS, keys_of
 
 ALL = [
     (f"{table} {kind}".strip(), record) for table, kinds in RECORDS.items() if table for kind, record in kinds.items()

@@ -96,3 +96,7 @@ class Footing(Record):
     out: LengthFromZero = Field(default=0.0, description="how far its outer face lies outside the formed edge")
     top: PositiveLength = Field(description="how far its top lies below the stated height of the floor; it is level")
     depth: PositiveLength = Field(description="from its top down to its underside")
+    wall: PositiveLength | None = Field(
+        default=None,
+        description="thickness of a wall that stands on it, up to the slab, its outer face on the formed edge",
+    )
