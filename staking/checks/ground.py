@@ -91,7 +91,7 @@ def _moved(layout: Layout) -> Iterator[Finding]:
         if not moved:
             continue
         write = layout.notation.length
-        each = [f"{stake.name} {write(asked + stake.moved)}" for stake in moved.values()]
+        each = [f"{stake.name} at {write(asked + stake.moved)}" for stake in moved.values()]
         what = "nails and their boards" if isinstance(wanted, BatterBoards) else "offset stakes"
         words = f"{what} stand farther out than {write(asked)}, clear of the excavation: {_listed(each)}"
         remedy = "nothing, if that suits; else less depth, steeper sides (shored), less room, or fixed = true here"
@@ -115,18 +115,18 @@ def _dug(layout: Layout) -> Iterator[Finding]:
         if edge.contains(spot):
             inside.append((stake.entry, f"{stake.name} by {write(away)}"))
         elif away < asked.boards - ENOUGH:
-            near.append((stake.entry, f"{stake.name} {write(away)}"))
-    deep = _told("inside the edge of the excavation stand ", inside)
+            near.append((stake.entry, f"{stake.name} at {write(away)}"))
+    deep = _told("inside the edge of the excavation: ", inside)
     yield from _by_entry(layout, "overdig-stake", Severity.WARNING, deep)
-    less = f" from the edge of the excavation, less than {write(asked.boards)}"
-    yield from _by_entry(layout, "overdig-near", Severity.NOTE, _told("stakes stand ", near, less))
+    beside = _told(f"less than {write(asked.boards)} outside the edge of the excavation: ", near)
+    yield from _by_entry(layout, "overdig-near", Severity.NOTE, beside)
     yield from _over_lot(layout, edge)
 
 
-def _told(before: str, found: list[tuple[int, str]], after: str = "") -> Iterator[tuple[int, str]]:
+def _told(before: str, found: list[tuple[int, str]]) -> Iterator[tuple[int, str]]:
     """A sentence for every entry of [[stakes]] of which some are found."""
     for entry in sorted({entry for entry, _ in found}):
-        yield entry, f"{before}{_listed([words for at, words in found if at == entry])}{after}"
+        yield entry, before + _listed([words for at, words in found if at == entry])
 
 
 def _by_entry(layout: Layout, code: str, severity: Severity, told: Iterator[tuple[int, str]]) -> Iterator[Finding]:

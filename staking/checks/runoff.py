@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from types import MappingProxyType
 
+from staking.checks.along import along_side
 from staking.checks.question import Check
 from staking.findings import Finding, Place, Severity
 from staking.layout.computed import Layout
@@ -60,7 +61,7 @@ def _place(layout: Layout) -> Place:
 def _where(layout: Layout, beside: Beside, ray: Ray) -> str:
     if beside.corner is not None:
         return f"out of {beside.name} toward {layout.notation.bearing(azimuth_of(ray.way))}"
-    return f"{layout.notation.length(ray.along)} along {beside.name}"
+    return along_side(layout, beside.side or 0, ray.along)
 
 
 def _short(layout: Layout, beside: Beside) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 import shapely
 
+from staking.checks.along import along_side
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
@@ -101,21 +102,17 @@ def _between_ground(ground: Stretch, at: float) -> float:
     return _between(ground.start, ground.end, (ground.start_up, ground.end_up), at)
 
 
-def _where(layout: Layout, side: int, at: float) -> str:
-    return f"{layout.notation.length(at)} along {layout.slab.form.outline.side_label(side)}"
-
-
 def _band(layout: Layout, side: int, above: _Above) -> Iterator[Finding]:
     asked, write = layout.site.declared.water, layout.notation.length
     place = layout.site.place("ground", 0)
     (least_at, least), (most_at, most) = (pick(above, key=lambda each: each[1]) for pick in (min, max))
     if asked.least - least > ENOUGH:
-        words = f"{_where(layout, side, least_at)} the concrete is {write(least)} above the ground, "
+        words = f"{along_side(layout, side, least_at)} the concrete is {write(least)} above the ground, "
         words += f"{write(asked.least - least)} short of {write(asked.least)}"
         remedy = "raise the floor, or grade the ground lower"
         yield Finding("water-concrete-low", Severity.WARNING, words, place, remedy)
     if asked.most is not None and most - asked.most > ENOUGH:
-        words = f"{_where(layout, side, most_at)} the concrete is {write(most)} above the ground, "
+        words = f"{along_side(layout, side, most_at)} the concrete is {write(most)} above the ground, "
         words += f"{write(most - asked.most)} more than {write(asked.most)}"
         yield Finding("water-concrete-high", Severity.WARNING, words, place, "lower the floor, or fill beside it")
 
@@ -124,7 +121,7 @@ def _wood(layout: Layout, side: int, above: _Above) -> Iterator[Finding]:
     asked, write = layout.site.declared.water, layout.notation.length
     at, least = min(above, key=lambda each: each[1])
     if asked.wood is not None and asked.wood_clear - least - asked.wood > ENOUGH:
-        words = f"{_where(layout, side, at)} wood is {write(least + asked.wood)} above the ground, "
+        words = f"{along_side(layout, side, at)} wood is {write(least + asked.wood)} above the ground, "
         words += f"{write(asked.wood_clear - least - asked.wood)} short of {write(asked.wood_clear)}"
         remedy = "raise the floor, grade the ground lower, or use wood that may be near the ground"
         yield Finding("water-wood-low", Severity.WARNING, words, layout.site.place("water", "wood"), remedy)

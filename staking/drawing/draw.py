@@ -144,12 +144,9 @@ def recess_marks(layout: Layout) -> Iterator[Mark]:
     drains = dict(layout.design.drains) if layout.design else {}
     for name, corners in recesses_of(layout.design):
         yield PathMark("PART", corners, closed=True)
-        if (drain := drains.get(name)) is None:
-            yield TextMark("PART", _inside(corners), name, size=7)
-            continue
-        for corner in corners:
-            yield LineMark("TIE", corner, drain)
-        yield SymbolMark("PART", drain, f"{name} drain", shape="thing")
+        if (drain := drains.get(name)) is not None:
+            yield from (LineMark("DRAINAGE", corner, drain) for corner in corners)
+        yield TextMark("PART", _inside(corners), name, size=7)
 
 
 def _inside(corners: tuple[Point, ...]) -> Point:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -13,17 +13,20 @@ from staking.kinds.stakes.placing import ANYWHERE, KeptOut
 from staking.layout.computed import Lot
 from staking.layout.design import Design
 from staking.layout.earth import Excavation, Rim
+from staking.layout.frames import Frame
+from staking.layout.ground import Surfaces, triangles_under
 from staking.layout.pit import FARTHEST, Pit, pit_of
+from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import line_string, ring_corners
-from staking.survey.triangles import Triangles
 
 # run over height, for excavations under 20 ft: 29 CFR 1926 Subpart P App. B, table B-1, as restated in public;
 # depth times slope is the largest where soils differ, so the steeper figure is never taken
 SLOPES = MappingProxyType({"rock": 0.0, "A": 0.75, "B": 1.0, "C": 1.5})
 STEP_FEET, STEP_METRES = 0.0762, 0.05  # metres (3 in, 5 cm): a distance that is made longer ends on a multiple of it
+SHARES = (1.0, 0.75, 0.5, 0.25)  # of the distance from the edge, where the lot leaves no more; own choice
 APART = 0.3  # metres; a stake that is moved stands no nearer to another one; own choice
 ON_EDGE = 1e-6  # metres; stakes so near to where they may stand do
 
@@ -36,12 +39,17 @@ def slope_of(site: Site) -> float:
     return SLOPES[asked.soil] if asked.soil is not None else asked.slope or 0.0
 
 
-def pit_under(site: Site, form: Form, design: Design | None, triangles: Triangles | None) -> Pit | None:
-    """The pit between ground and design; None where one of them is not known. Without [overdig] straight down."""
-    if design is None or triangles is None:
-        return None
+def surfaces_of(site: Site, frame: Frame, form: Form, design: Design | None, trouble: Trouble) -> Surfaces:
+    """The ground as it is and as it is to be, and the pit: without [overdig] straight down.
+
+    Raises SolveError where no surface can be made of the points.
+    """
+    existing, finished = (triangles_under(site, frame, state, trouble) for state in ("existing", "finished"))
+    if design is None or existing is None:
+        return Surfaces(existing, finished, None)
     room = site.declared.overdig.room if site.declared.overdig else 0.0
-    return pit_of(form, design, triangles, site.declared.earthwork.base, (room, slope_of(site)))
+    base = site.declared.earthwork.base
+    return Surfaces(existing, finished, pit_of(form, design, existing, base, (room, slope_of(site))))
 
 
 def excavation_of(site: Site, form: Form, design: Design | None, pit: Pit | None) -> Excavation | None:
@@ -71,35 +79,34 @@ def _rim(form: Form, side: int, edge: shapely.Polygon) -> Rim:
 
 
 def _reach(start: Point, out: Vector, edge: shapely.Polygon) -> float:
+    """How far a ray runs inside the edge [m]; 0 where it begins outside, as on the chord of an arc that turns in."""
     ray = Line(start, moved(start, out, 4 * FARTHEST))
-    first = shapely.get_parts(shapely.intersection(line_string(ray), edge))[0]
-    return max(ray.along(Point(east, north)) for east, north in shapely.get_coordinates(first).tolist())
+    runs = []
+    for part in shapely.get_parts(shapely.intersection(line_string(ray), edge)):
+        along = [ray.along(Point(east, north)) for east, north in shapely.get_coordinates(part).tolist()]
+        runs.append((min(along), max(along)))
+    first, last = min(runs, default=(0.0, 0.0))
+    return last if first < ON_EDGE else 0.0
 
 
 def kept_out(site: Site, excavation: Excavation | None, lot: Lot | None) -> KeptOut:
-    """Where boards and offset stakes may stand: outside the excavation and on the lot, else one of the two.
+    """Where boards and offset stakes may stand: so far beyond the edge as [overdig] boards asks, and on the lot.
 
-    Best so far beyond the edge as [overdig] boards asks; where the lot leaves no room for that, at least outside.
+    Where the lot leaves no room for that, three, two or one quarter of it on the lot; else all of it, off the lot.
     """
     asked = site.declared.overdig
     if asked is None or excavation is None:
         return ANYWHERE
-    far = excavation.edge.buffer(asked.boards - ON_EDGE)
-    land = lot.shape if lot else None
-    for shape in (far, excavation.edge, *([land] if land is not None else [])):
+    bands = [excavation.edge.buffer(asked.boards * share - ON_EDGE) for share in SHARES]
+    land = lot.shape if lot else shapely.box(*excavation.edge.buffer(4 * FARTHEST).bounds)
+    for shape in (*bands, land):
         shapely.prepare(shape)
 
-    def beyond(places: Sequence[Point]) -> bool:
-        return not far.intersects(_drawn(places))
-
-    def at_home(places: Sequence[Point]) -> bool:
-        return land is None or land.covers(_drawn(places))
-
-    def outside(places: Sequence[Point]) -> bool:
-        return not excavation.edge.intersects(_drawn(places)) and at_home(places)
+    def at_home(band: shapely.Polygon) -> Callable[[Sequence[Point]], bool]:
+        return lambda places: land.covers(_drawn(places)) and not band.intersects(_drawn(places))
 
     step = STEP_METRES if site.declared.site.unit == "m" else STEP_FEET
-    return KeptOut((lambda places: beyond(places) and at_home(places), outside, beyond), step)
+    return KeptOut((*map(at_home, bands), lambda places: not bands[0].intersects(_drawn(places))), step)
 
 
 def beside(kept: KeptOut, taken: Sequence[Point]) -> KeptOut:

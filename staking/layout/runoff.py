@@ -90,8 +90,11 @@ class _Around:
     """The ground within so much of a slab."""
 
     def __init__(self, form: Form, ground: Triangles, within: float, paved: BaseGeometry) -> None:
-        self.form, self.ground, self.within, self.paved = form, ground, within, paved
-        self.bends = np.unique(ground.corners.reshape(-1, 3)[:, :2].round(6), axis=0)
+        self.form, self.within, self.paved = form, within, paved
+        self.ground = Triangles(_near(ground.corners, shapely.bounds(form.whole), within))
+        corners = self.ground.corners
+        self.bends = np.unique(corners.reshape(-1, 3)[:, :2].round(6), axis=0)
+        self.edges = _edges(corners[:0])  # beside the line or corner that is looked at
         self.rims = [Point(east, north) for east, north in shapely.get_coordinates(form.whole).tolist()]
         shapely.prepare(paved)
 
@@ -113,6 +116,8 @@ class _Around:
     def _along(self, line: Line, done: float) -> tuple[list[tuple[Ray, ...]], float, float]:
         """Rows of rays along a line; how much of it they cover, and how much ground is not known [m]."""
         out = self._out(line.direction)
+        strip = shapely.bounds(line_string(line))
+        self.edges = _edges(_near(self.ground.corners, strip, self.within))
         rows: list[list[Ray]] = [[]]
         lengths = {True: 0.0, False: 0.0}
         last: tuple[float, bool] | None = None
@@ -163,7 +168,7 @@ class _Around:
 
     def _is_covered(self, start: Point, way: Vector) -> bool:
         """Whether a ray begins on something paved, or runs into concrete again."""
-        if self.paved.dwithin(shapely.Point(start.east, start.north), ASIDE):
+        if self.paved.dwithin(_spot(start), ASIDE):
             return True
         ray = line_string(Line(moved(start, way, ASIDE), moved(start, way, self.within)))
         return bool(self.form.whole.intersects(ray))
@@ -173,12 +178,22 @@ class _Around:
         near, far = self.ground.height(start), self.ground.height(end)
         if near is None or far is None:
             return None
-        lowest, climb = near, 0.0
-        for each in self.ground.along(start, end):
-            for up in (each.start_up, each.end_up):
-                lowest = min(lowest, up)
-                climb = max(climb, up - lowest)
+        ups = np.concatenate([[near], self._profile(start, way), [far]])
+        climb = float((ups - np.minimum.accumulate(ups)).max())
         return Ray(start, way, along, near - far, climb - max(0.0, far - near))
+
+    def _profile(self, start: Point, way: Vector) -> Array:
+        """The heights at which a ray crosses sides of triangles, in order outward."""
+        steps = [each[:, :2] - [start.east, start.north] for each in self.edges]
+        (one, other), (off, beyond) = (
+            [step @ np.array([axis.east, axis.north]) for step in steps] for axis in (way, way.left())
+        )
+        with np.errstate(invalid="ignore", divide="ignore"):
+            share = off / (off - beyond)
+            at = one + (other - one) * share
+        met = (share >= 0) & (share <= 1) & (at > 0) & (at < self.within)
+        ups = self.edges[0][met, 2] + (self.edges[1][met, 2] - self.edges[0][met, 2]) * share[met]
+        return np.asarray(ups[np.argsort(at[met], kind="stable")])
 
     def corners(self) -> Iterator[Beside]:
         """Every outside corner, fanned out from square to one side to square to the other."""
@@ -188,6 +203,7 @@ class _Around:
             turn = first.cross(last) if self.form.outline.counter_clockwise else last.cross(first)
             if turn < 1e-3:
                 continue
+            self.edges = _edges(_near(self.ground.corners, shapely.bounds(_spot(at)), self.within))
             ways = [first, *(way for way in self._ways(at) if _between(first, way, last)), last]
             kept = [way for way in ways if not self._is_covered(at, way)]
             rays = [ray for way in kept if (ray := self._ray(at, way, 0.0)) is not None]
@@ -197,14 +213,32 @@ class _Around:
     def _ways(self, at: Point) -> Iterator[Vector]:
         """To every corner of a triangle near a place, to where its sides leave the circle, and where it rises most."""
         middle = np.array([at.east, at.north])
-        corners = self.ground.corners
-        low, high = corners[:, :, :2].min(axis=1), corners[:, :, :2].max(axis=1)
-        near = corners[((low <= middle + self.within) & (high >= middle - self.within)).all(axis=1)]
+        near = _near(self.ground.corners, shapely.bounds(_spot(at)), self.within)
         steps = near[:, :, :2] - middle
         yield from _units(steps.reshape(-1, 2))
         for index in range(3):
             yield from _units(_crossings(steps[:, index], steps[:, (index + 1) % 3], self.within))
         yield from _units(_uphill(near))
+
+
+def _spot(at: Point) -> shapely.Point:
+    return shapely.Point(at.east, at.north)
+
+
+def _edges(corners: Array) -> tuple[Array, Array]:
+    """Where the sides of triangles begin and end, each side once."""
+    ends = np.stack([corners.reshape(-1, 3), np.roll(corners, -1, axis=1).reshape(-1, 3)], axis=1)
+    swapped = (ends[:, 0, 0] > ends[:, 1, 0]) | ((ends[:, 0, 0] == ends[:, 1, 0]) & (ends[:, 0, 1] > ends[:, 1, 1]))
+    ends[swapped] = ends[swapped][:, ::-1]
+    once = np.unique(ends.reshape(-1, 6), axis=0)
+    return once[:, :3], once[:, 3:]
+
+
+def _near(corners: Array, bounds: Array, within: float) -> Array:
+    """The triangles that may lie within so much of a box."""
+    low, high = corners[:, :, :2].min(axis=1), corners[:, :, :2].max(axis=1)
+    far = within + 1.0
+    return np.asarray(corners[((low <= bounds[2:] + far) & (high >= bounds[:2] - far)).all(axis=1)])
 
 
 def _crossings(start: Array, end: Array, radius: float) -> Array:

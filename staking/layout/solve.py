@@ -9,11 +9,11 @@ from staking.errors import PositionError, RuleError
 from staking.kinds.ground import BaseLine, Ground
 from staking.layout.computed import Layout, NamedPoint
 from staking.layout.diagonals import diagonals_of
-from staking.layout.excavation import excavation_of, kept_out, pit_under
+from staking.layout.excavation import excavation_of, kept_out, surfaces_of
 from staking.layout.form_heights import Beside
 from staking.layout.frames import Frame, frame_about
 from staking.layout.grades import grades_of, raised
-from staking.layout.ground import Surfaces, corners_of, earth_of, triangles_under
+from staking.layout.ground import corners_of, earth_of
 from staking.layout.level_setups import setups_of, tops_of
 from staking.layout.lots import buildable_area, kept_clear, lot_lines, lot_of, refuse_crossed_areas, with_corners
 from staking.layout.margins import margins_of
@@ -44,9 +44,9 @@ def solve(site: Site) -> Layout:
     slab = slab_of(site, ground, trouble)
     clear = kept_clear(site, points, lot)
     design = design_of(site, slab, points, trouble)
-    triangles, finished = (triangles_under(site, frame, state, trouble) for state in ("existing", "finished"))
-    pit = pit_under(site, slab.form, design, triangles)
-    excavation = excavation_of(site, slab.form, design, pit)
+    surfaces = surfaces_of(site, frame, slab.form, design, trouble)
+    excavation = excavation_of(site, slab.form, design, surfaces.pit)
+    beside = Beside(surfaces.existing, excavation is not None, slab.thickness)
     stakes, boards = stakes_of(site, slab.form, trouble, kept_out(site, excavation, lot))
     names = corner_names(slab.form, stakes, points)
     stakes = raised(stakes, design, slab.form)
@@ -77,12 +77,8 @@ def solve(site: Site) -> Layout:
         grades=grades,
         setups=setups_of(site, points, stakes, trouble),
         stake_tops=tops_of(site, stakes, trouble),
-        takeoff=takeoff_of(
-            site, slab, points, design, trouble, beside=Beside(triangles, excavation is not None, slab.thickness)
-        ),
-        earth=earth_of(
-            site, Surfaces(triangles, finished, pit), design, slab.form, grades or corners_of(slab.form, names)
-        ),
+        takeoff=takeoff_of(site, slab, points, design, trouble, beside=beside),
+        earth=earth_of(site, surfaces, design, slab.form, grades or corners_of(slab.form, names)),
         excavation=excavation,
     )
 

@@ -100,6 +100,17 @@ def test_strings_of_the_sample_with_a_porch() -> None:
     assert min(whole.distance(shapely.Point(s.at.east, s.at.north)) for s in held) > 1.0
 
 
+def test_strings_cross_where_stakes_are_moved_out_of_an_excavation() -> None:
+    """On the sloping lot every corner's stakes stand at another distance; their strings still cross in the corners."""
+    layout = sample("sloping_lot")
+    _strings_meet(layout, "offset")
+    _strings_meet(layout, "nail")
+    assert len({round(stake.moved, 6) for stake in layout.stakes if stake.kind == "nail"}) > 2
+    assert layout.excavation
+    held = [s for s in layout.stakes if s.kind in ("offset", "nail", "post")]
+    assert min(layout.excavation.edge.distance(shapely.Point(s.at.east, s.at.north)) for s in held) >= 1.2 - 1e-5
+
+
 RECESS = """
 [slab]
 kind = "traced"

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
 
-from staking import Layout, read_site, solve
+from staking import Layout, check, read_site, solve
 from staking.errors import InputError, SolveError
 
 FOOT = 0.3048
@@ -80,6 +80,18 @@ def test_boards_and_offsets_are_kept_out_of_the_excavation() -> None:
     lines = [min(stake.at.east for stake in each.stakes if stake.kind == "offset") for each in (near, far)]
     corner = min(corner.east for corner in near.slab.form.corners)
     assert [(corner - line) / FOOT for line in lines] == pytest.approx([10.5, 15])
+
+
+def test_near_the_lot_line_stakes_stand_nearer_to_the_edge() -> None:
+    """8 ft to the line, the edge 6.5 ft out: a quarter of the 4 ft asked for fits, 7.5 ft from the corner."""
+    asked = '[overdig]\ndepth = 3\nslope = 1.5\nboards = 4\n[[stakes]]\nkind = "offsets"\ndistance = 2\n'
+    text = PLACED_RECTANGLE.replace("clear = 30", "clear = 8") + asked
+    layout = layout_of(text)
+    corner = min(corner.east for corner in layout.slab.form.corners)
+    west = min(stake.at.east for stake in layout.stakes)
+    assert (corner - west) / FOOT == pytest.approx(7.5)
+    near = [finding.message for finding in check(layout) if finding.code == "overdig-near"]
+    assert near == ["less than 4' 0\" outside the edge of the excavation: 201 at 1' 0\", 206 at 1' 0\""]
 
 
 def test_depth_follows_from_ground_and_design() -> None:

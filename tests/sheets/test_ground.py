@@ -52,6 +52,43 @@ def test_what_lies_outside_the_points_is_said() -> None:
     assert "they are in no figure" in page
 
 
+FOOTED = """
+[[slab.footings]]
+name = "wall"
+width = 2
+top = 2
+depth = 1
+[placement]"""
+FLAT = "[floor]\nelevation = 9\n[[ground]]\npoints = ['A', 'B', 'C', 'D']\n"
+
+
+def test_what_is_dug_besides_stands_in_a_table() -> None:
+    """Trenches where there are footings, 2 by 1 ft below ground 1 ft lower; sides only where an excavation is asked."""
+    text = PLACED_RECTANGLE.replace("[placement]", FOOTED).replace("depth = 24\n", "depth = 24\nthickness = 1\n", 1)
+    for name, at in (("A", "0, 0"), ("B", "0, 100"), ("C", "120, 100"), ("D", "120, 0")):
+        text = text.replace(f"{name} = [{at}]", f"{name} = [{at}, 7]")
+    straight, sloped = (
+        html(ground_sheet(layout_of(text + FLAT + more), ())) for more in ("", "[overdig]\nsoil = 'C'\n")
+    )
+    assert "8.30 cu yd" in straight  # (36 x 24 - 32 x 20) / 27
+    assert "sloped sides" not in straight
+    assert "sloped sides" in sloped
+    assert "edge outside the" in sloped
+
+
+def test_the_finished_ground_has_a_column() -> None:
+    """Only where it is given."""
+    text = PLACED_RECTANGLE
+    for name, at in (("A", "0, 0"), ("B", "0, 100"), ("C", "120, 100"), ("D", "120, 0")):
+        text = text.replace(f"{name} = [{at}]", f"{name} = [{at}, 7]")
+    graded = "[[ground]]\nstate = 'finished'\npoints = ['A', 'B', 'C', 'D']\n"
+    before, after = (layout_of(text + FLAT + more) for more in ("", graded))
+    assert "after grading" not in html(ground_sheet(before, ()))
+    assert "after grading" in html(ground_sheet(after, ()))
+    row = next(csv.DictReader(io.StringIO(ground_csv(after).decode("utf-8"))))
+    assert (row["ground"], row["finished"]) == ("7.0000", "7.0000")
+
+
 def test_without_ground_the_sheet_says_what_to_add() -> None:
     """One sentence; and nothing in the table but its head."""
     layout = layout_of(PLACED_RECTANGLE)
