@@ -44,6 +44,10 @@ _TABLE = (
     Layer("EAVE", "eaves and overhangs", 0.7, "#000000", 8, (3, 1.5)),
     Layer("DRAINAGE", "way water runs off", 0.9, "#000000", 4),
     Layer("NOTE", "notes", 0.6, "#000000", 7),
+    Layer("DESIGN", "outline and points as computed, beside what was measured", 0.8, "#333333", 8, (5, 3)),
+    Layer("MEASURED", "outline and points as measured", 1.9, "#000000", 1),
+    Layer("DEVIATION", "from a point as computed to the same as measured", 1.3, "#000000", 6),
 )
 
 LAYERS: Mapping[str, Layer] = MappingProxyType({layer.name: layer for layer in _TABLE})
+OF_MEASURED = ("DESIGN", "MEASURED", "DEVIATION", "NOTE")  # in drawings of what was measured; NOTE in all drawings

@@ -1,0 +1,188 @@
+"""What was measured beside what was computed, from above: once with the differences enlarged, once at their true size.
+
+Thin and dashed: the design. Heavy: as measured. An arrow runs from each point as computed to the same as measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from staking.drawing.marks import Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.field.compared import Comparison, Deviation
+from staking.notation import Notation
+from staking.survey.points import Point, azimuth_of
+
+ROUND = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # times that differences are enlarged
+MANY = 40  # points; of more only corners, and what is out, have their amount written beside them
+
+_ARROW = 0.16  # of the shorter side of the ground shown, that the largest arrow may be long; own choice
+_BAR = 0.22  # of the longer side of the ground shown, that a scale bar may be long
+_BELOW = 0.08  # of the longer side, from what is drawn to the first bar; and so much farther to the second
+_TICK = 0.012
+_FEET = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500)  # bars for the ground
+_METRES = (0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200)
+_INCHES = (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 60, 120)  # bars for enlarged differences
+_MILLIMETRES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
+
+
+def enlargement(comparison: Comparison) -> int:
+    """How many times the differences are drawn enlarged: a round number, 1 where they can be seen as they are."""
+    west, south, east, north = comparison.layout.slab.form.whole.bounds
+    largest = max((each.plan.length for each in _shown(comparison)), default=0.0)
+    if largest == 0:
+        return 1
+    most = _ARROW * min(east - west, north - south) / largest
+    return max((times for times in ROUND if times <= most), default=1)
+
+
+def as_built_drawing(comparison: Comparison) -> Drawing:
+    """The differences enlarged, with north arrow and a scale bar each for ground and differences."""
+    times = enlargement(comparison)
+    marks = [*_things(comparison, times), *_amounts(comparison, times), *_names(comparison)]
+    frame = _frame(comparison, times)
+    marks += [*_ground_bar(comparison, frame), *_difference_bar(comparison, frame, times), *_north(frame)]
+    return Drawing(tuple(marks), f"As built beside as computed, differences enlarged {times} times")
+
+
+def true_size_drawing(comparison: Comparison) -> Drawing:
+    """The same at true size, for a drawing program: nothing in it lies where nothing was measured or computed."""
+    marks = [*_things(comparison, 1), *_amounts(comparison, 1)]
+    marks += [SymbolMark("DESIGN", each.design.at, "", "given") for each in comparison.deviations]
+    marks += [SymbolMark("DESIGN", each.at, f"{each.name} not measured", "given") for each in comparison.missing]
+    return Drawing(tuple(marks), "As built beside as computed")
+
+
+def _shown(comparison: Comparison) -> Sequence[Deviation]:
+    """The differences that set the scale: of corners, of everything where no corner was measured."""
+    return comparison.corners or comparison.deviations
+
+
+def enlarged(each: Deviation, times: float) -> Point:
+    """Where a measured point is drawn."""
+    plan = each.plan
+    return Point(each.design.at.east + times * plan.east, each.design.at.north + times * plan.north)
+
+
+def _things(comparison: Comparison, times: float) -> Iterator[Mark]:
+    """Outlines and arrows."""
+    form = comparison.layout.slab.form
+    yield PathMark("DESIGN", form.corners, closed=True, bulges=form.outline.bulges)
+    for _, corners in form.parts:
+        yield PathMark("DESIGN", corners, closed=True)
+    yield from _measured_outline(comparison, times)
+    for each in comparison.deviations:
+        if each.plan.length > 0:
+            yield LineMark("DEVIATION", each.design.at, enlarged(each, times), head=True)
+
+
+def _measured_outline(comparison: Comparison, times: float) -> Iterator[PathMark]:
+    """The whole outline, or those of its sides of which both ends were measured."""
+    form = comparison.layout.slab.form
+    places = {each.design.corner: enlarged(each, times) for each in comparison.corners}
+    count = len(form.corners)
+    bulges = form.outline.bulges or (0.0,) * count
+    if len(places) == count:
+        yield PathMark("MEASURED", tuple(places[index] for index in range(count)), closed=True, bulges=bulges)
+        return
+    for side in range(count):
+        ends = side, (side + 1) % count
+        if all(end in places for end in ends):
+            yield PathMark("MEASURED", tuple(places[end] for end in ends), bulges=(bulges[side],))
+
+
+def _amounts(comparison: Comparison, times: float) -> Iterator[TextMark]:
+    """How far each point is off, written at the tip of its arrow."""
+    few = len(comparison.deviations) <= MANY
+    for each in comparison.deviations:
+        if few or each.design.corner is not None or each.answer == "out":
+            side = azimuth_of(each.plan) if each.plan.length > 0 else 0.0
+            size = 10 if each.answer == "out" else 8
+            words = amount(each, comparison.layout.notation)
+            yield TextMark("DEVIATION", enlarged(each, times), words, side=side, size=size)
+
+
+def amount(each: Deviation, write: Notation) -> str:
+    """How far a point is off in plan, with a word where that is too far."""
+    return write.small(each.plan.length) + (" OUT" if each.answer == "out" else "")
+
+
+def _names(comparison: Comparison) -> Iterator[SymbolMark]:
+    few = len(comparison.deviations) <= MANY
+    for each in comparison.deviations:
+        corner = each.design.corner is not None
+        name = each.design.name if few or corner or each.answer == "out" else ""
+        yield SymbolMark("DESIGN", each.design.at, name, "nail" if corner else "foot", emphasis=corner)
+    for point in comparison.missing:
+        yield SymbolMark("DESIGN", point.at, f"{point.name} not measured", "given", emphasis=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """What is drawn lies between these [m]; size: its longer side."""
+
+    west: float
+    south: float
+    east: float
+    north: float
+
+    @property
+    def size(self) -> float:
+        return max(self.east - self.west, self.north - self.south)
+
+    def below(self, rows: float) -> float:
+        """North of a row below the drawing."""
+        return self.south - rows * _BELOW * self.size
+
+
+def _frame(comparison: Comparison, times: float) -> _Frame:
+    spots = [(each.east, each.north) for each in _places(comparison, times)]
+    return _Frame(*shapely.MultiPoint(spots).bounds)
+
+
+def _places(comparison: Comparison, times: float) -> Iterator[Point]:
+    yield from (corner for _, part in comparison.layout.slab.form.parts for corner in part)
+    yield from comparison.layout.slab.form.corners
+    for each in comparison.deviations:
+        yield from (each.design.at, enlarged(each, times))
+
+
+def _bar(start: Point, length: float, tick: float, words: str) -> Iterator[Mark]:
+    end = Point(start.east + length, start.north)
+    yield LineMark("NOTE", start, end)
+    for at in (start, end):
+        yield LineMark("NOTE", Point(at.east, at.north - tick), Point(at.east, at.north + tick))
+    yield TextMark("NOTE", Point(end.east + tick, end.north), words, side=90.0)
+
+
+def _ground_bar(comparison: Comparison, frame: _Frame) -> Iterator[Mark]:
+    layout = comparison.layout
+    unit = float(layout.site.unit.metres)
+    steps = _METRES if layout.site.unit.name == "m" else _FEET
+    length = _largest([step * unit for step in steps], _BAR * frame.size)
+    words = f"{layout.notation.length(length)} on the ground"
+    yield from _bar(Point(frame.west, frame.below(1)), length, _TICK * frame.size, words)
+
+
+def _difference_bar(comparison: Comparison, frame: _Frame, times: int) -> Iterator[Mark]:
+    layout = comparison.layout
+    steps = [each / 1000 for each in _MILLIMETRES]
+    if layout.site.unit.name != "m":
+        steps = [each * float(layout.site.unit.metres) / 12 for each in _INCHES]
+    length = _largest(steps, _BAR * frame.size / times)
+    words = f"{layout.notation.small(length)} of difference ({times} times enlarged)"
+    yield from _bar(Point(frame.west, frame.below(2)), length * times, _TICK * frame.size, words)
+
+
+def _largest(steps: Iterable[float], most: float) -> float:
+    ordered = sorted(steps)
+    return max((step for step in ordered if step <= most), default=ordered[0])
+
+
+def _north(frame: _Frame) -> Iterator[Mark]:
+    foot = Point(frame.east, frame.below(2))
+    tip = Point(foot.east, frame.below(1))
+    yield LineMark("NOTE", foot, tip, head=True)
+    yield TextMark("NOTE", tip, "N", side=0.0, size=11)
