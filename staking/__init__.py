@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from staking.checks import check
     from staking.errors import InputError, OutputError, SolveError, StakingError
     from staking.exports.job import export
+    from staking.field.compare import compare
+    from staking.field.compared import Comparison, HowMeasured, MeasuredPoint
     from staking.findings import Finding, Place, Severity
     from staking.layout.computed import Layout
     from staking.layout.solve import solve
@@ -28,6 +30,10 @@ _ROOMS = {
     "solve": "staking.layout.solve",
     "check": "staking.checks",
     "export": "staking.exports.job",
+    "compare": "staking.field.compare",
+    "Comparison": "staking.field.compared",
+    "HowMeasured": "staking.field.compared",
+    "MeasuredPoint": "staking.field.compared",
     "Site": "staking.sitefile.declared",
     "Layout": "staking.layout.computed",
     "Finding": "staking.findings",
@@ -40,9 +46,12 @@ _ROOMS = {
 }
 
 __all__ = [
+    "Comparison",
     "Finding",
+    "HowMeasured",
     "InputError",
     "Layout",
+    "MeasuredPoint",
     "OutputError",
     "Place",
     "Severity",
@@ -51,6 +60,7 @@ __all__ = [
     "StakingError",
     "__version__",
     "check",
+    "compare",
     "export",
     "read_site",
     "solve",

@@ -85,6 +85,15 @@ class Notation:
             return self.length(metres)
         return f"{self.length(metres)} ({self.decimal(metres)} {self.unit.name})"
 
+    def small(self, metres: float | Fraction) -> str:
+        """A small length [m] as a crew says it: 3/8 in, or 10 mm; from a foot or a metre on as `length` has it."""
+        if self.unit.name == "m":
+            return self.length(metres) if abs(metres) >= 1 else f"{_decimal(metres, Fraction(1, 1000), 0)} mm"
+        steps = _steps(metres, 12 * self.fraction, self.unit.metres)
+        if steps >= 12 * self.fraction:
+            return self.length(metres)
+        return _minus(metres, steps) + _feet_text(steps, self.fraction).replace('"', " in")
+
     def allowance(self, metres: float) -> str:
         """A permitted difference [m], rounded down so that it never allows more than its source: 1/2", or 6 mm.
 

@@ -126,7 +126,8 @@ class Placement:
     would fit best; it is not applied. shape: what remains at each corner by name, in the directions of the design
     [m]. shift_error, turn_error: standard errors by the stated error of measurement, None where none is stated.
     largest_placed [m]: the largest move of a measured corner by shift and turn alone; largest_shape [m]: the largest
-    rest. redundancy: numbers measured beyond the three of shift and turn.
+    rest. redundancy: numbers measured beyond the three of shift and turn. left_out: corners that do not belong with
+    the others; they take no part in the fit, and what remains of them is shown.
     """
 
     middle: Point
@@ -139,6 +140,7 @@ class Placement:
     largest_shape: float
     shift_error: float | None = None
     turn_error: float | None = None
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ from staking.kinds.references import Parallel, Through
 from staking.kinds.slab import Outline
 from staking.kinds.stakes import Along, BatterBoards, Corners, Offsets
 from staking.notation import Notation
+from staking.sitefile.as_built_declared import AsBuilt
 from staking.sitefile.coordinates_declared import Coordinates, OnEarth, SecondSystem
 from staking.sitefile.fit_declared import FitAsked, Pair
 from staking.sitefile.ground_declared import Earthwork, GroundSource, Overdig, Water
@@ -417,6 +418,7 @@ class Declared(Record):
     setup: SetupDeclared | None = None
     instrument: InstrumentKind | None = None
     on_earth: tuple[OnEarth, ...] = ()
+    as_built: AsBuilt = AsBuilt()
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,0 +1,88 @@
+"""Which points of a layout can be measured again, and to which wall lines of the slab does each of them lie?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from staking.field.compared import DesignPoint, FromSide
+from staking.layout.computed import Layout, Stake
+from staking.survey.paths import arriving, leaving
+from staking.survey.points import Vector, distance
+
+SAME = 0.001  # metres; a stake nearer than this to a corner marks it
+
+
+@dataclass(frozen=True, slots=True)
+class WallLine:
+    """A wall line at one point: the side in words, names of its ends, and the way it runs there, of length 1."""
+
+    side: str
+    start: str
+    end: str
+    way: Vector
+    out: Vector
+
+    def of(self, step: Vector) -> FromSide:
+        """Where a point lies to it that is so far [m] from its place."""
+        return FromSide(self.side, self.start, self.end, step.dot(self.out), step.dot(self.way))
+
+
+def design_points(layout: Layout) -> tuple[DesignPoint, ...]:
+    """Corners of the formed outline in order, then what else is staked, then given points; each once."""
+    return (*_corners(layout), *_staked(layout), *_given(layout))
+
+
+def _corners(layout: Layout) -> Iterator[DesignPoint]:
+    form = layout.slab.form
+    heights = {grade.name: grade.up for grade in layout.grades}
+    for index, (name, at) in enumerate(zip(layout.corner_names, form.corners, strict=True)):
+        yield DesignPoint(name, at, heights.get(name), "corner", form.outline.corner_label(index), index)
+
+
+def _staked(layout: Layout) -> Iterator[DesignPoint]:
+    for stake in layout.stakes:
+        if stake.kind != "corner":
+            what = {"part corner": "part", "mark": "mark"}.get(stake.kind, "stake")
+            yield DesignPoint(stake.name, stake.at, stake.at.up, what, stake.note or stake.kind)
+
+
+def _given(layout: Layout) -> Iterator[DesignPoint]:
+    for name, point in layout.points.items():
+        yield DesignPoint(name, point.at, point.at.up, "given", point.note or "given point")
+
+
+def wall_lines(layout: Layout) -> dict[str, tuple[WallLine, ...]]:
+    """The wall lines of each point by its name: two at a corner, the one that begins
+    there first; one at a stake that stands on the line of a side."""
+    form, count = layout.slab.form, len(layout.corner_names)
+    found: dict[str, tuple[WallLine, ...]] = {
+        name: (_line(layout, index, at_end=False), _line(layout, (index - 1) % count, at_end=True))
+        for index, name in enumerate(layout.corner_names)
+    }
+    for stake in layout.stakes:
+        side = stake.side if stake.side is not None else _side_of_part(layout, stake)
+        if stake.kind != "corner" and side is not None:
+            at_end = distance(stake.at, form.sides[side].end) < distance(stake.at, form.sides[side].start)
+            found[stake.name] = (_line(layout, side, at_end=at_end),)
+    return found
+
+
+def _side_of_part(layout: Layout, stake: Stake) -> int | None:
+    """The side of the slab that the part of a stake is attached to."""
+    parts = layout.site.declared.slab.parts
+    return next((layout.slab.form.outline.side(part.side) for part in parts if part.name == stake.part), None)
+
+
+def _line(layout: Layout, side: int, *, at_end: bool) -> WallLine:
+    """The line of a side; of an arc, the tangent at its end."""
+    form, names = layout.slab.form, layout.corner_names
+    way = arriving(form.pieces[side]) if at_end else leaving(form.pieces[side])
+    out = way.right() if form.outline.counter_clockwise else way.left()
+    return WallLine(side_words(layout, side), names[side], names[(side + 1) % len(names)], way, out)
+
+
+def side_words(layout: Layout, side: int) -> str:
+    """What a crew calls a side: its name, else the corners it joins."""
+    outline = layout.slab.form.outline
+    return outline.side_names[side] or outline.side_label(side)

@@ -1,0 +1,180 @@
+"""Is a whole measured list in another unit, foot, order of columns or system than the layout?
+
+Such a list is not compared: every figure would be garbage. Each slip says what would bring the list to the layout; the
+first that does so is named. Nothing is corrected.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from staking.field.compared import DesignPoint, MeasuredPoint
+from staking.field.matching import plain_name
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+from staking.survey.points import Point, distance
+from staking.survey.similarity import Pair
+from staking.survey.two_systems import MOST_PAIRS, mirror, other_foot, other_unit, ratio_of_distances
+from staking.units import UNITS
+
+SHARE = 0.6  # of the points that must come to lie on the layout; own choice
+FEW = 0.3  # of the points: where more of them lie on the layout as they are, the list is not slipped; own choice
+_FEET = float(UNITS["ftUS"].metres / UNITS["ft"].metres)  # 1.000002
+_FOOT = float(UNITS["ft"].metres)
+_SIZES = {name: float(UNITS[name].metres) for name in ("ft", "m", "in", "cm", "mm", "yd")}
+_NO_FIGURES = "nothing is compared before that"
+
+
+@dataclass(frozen=True, slots=True)
+class _Slip:
+    """code, what: is said of the list. remedy. right: where a point lies, from where the list has it, in the file."""
+
+    code: str
+    what: str
+    remedy: str
+    right: Callable[[Point], Point]
+
+
+def list_slip(
+    layout: Layout, points: Sequence[MeasuredPoint], design: Sequence[DesignPoint], *, limit: float, noise: float
+) -> Finding | None:
+    """What is wrong with the list as a whole; None where it lies on the layout, or nothing explains where it lies.
+
+    limit [m]: how far off a point may be. noise [m]: how well points are set and measured.
+    """
+    tried = points[:MOST_PAIRS]
+    by_name = {plain_name(point.name): point.at for point in design}
+    score = _Score(layout, tried, by_name, [point.at for point in design], limit)
+    pairs = [(by_name[plain_name(p.name)], p.at) for p in tried if plain_name(p.name) in by_name]
+    foot = _wrong_foot(layout, pairs, noise)
+    if foot is not None:
+        return foot
+    if not tried or score.of(lambda place: place) > FEW:
+        return None
+    for slip in _slips(layout):
+        if score.of(slip.right) >= SHARE:
+            return Finding(slip.code, Severity.STOP, f"{slip.what}; {_NO_FIGURES}", None, slip.remedy)
+    return _by_shape(layout, pairs, noise)
+
+
+class _Score:
+    """How much of a list lies on the layout when something is done to it."""
+
+    def __init__(
+        self,
+        layout: Layout,
+        points: Sequence[MeasuredPoint],
+        by_name: dict[str, Point],
+        places: Sequence[Point],
+        limit: float,
+    ) -> None:
+        self._layout, self._points, self._by_name, self._places, self._limit = layout, points, by_name, places, limit
+
+    def of(self, right: Callable[[Point], Point]) -> float:
+        """The share of the points that lie on the point of their name, or where the name is unknown on any."""
+        return sum(self._lies(point, right) for point in self._points) / len(self._points)
+
+    def _lies(self, point: MeasuredPoint, right: Callable[[Point], Point]) -> bool:
+        frame = self._layout.frame
+        there = frame.to_ground(right(frame.to_file(point.at)))
+        own = self._by_name.get(plain_name(point.name))
+        places = self._places if own is None else (own,)
+        return any(distance(place, there) <= self._limit for place in places)
+
+
+def _slips(layout: Layout) -> Iterator[_Slip]:
+    """The slips of a list, the likeliest first."""
+    yield _Slip(
+        "measured-swapped",
+        "north and east of the measured list are exchanged",
+        "exchange the two in its header, or say the order with --columns",
+        lambda at: Point(at.north, at.east),
+    )
+    metric = layout.site.unit.name == "m"
+    times, words = (
+        (_FOOT, "in feet, and was read as metres") if metric else (1 / _FOOT, "in metres, and was read as feet")
+    )
+    yield _Slip(
+        "measured-unit",
+        f"the measured list is {words}",
+        f"say --unit {'ft' if metric else 'm'}",
+        lambda at: Point(at.east * times, at.north * times),
+    )
+    for ratio in (_FEET, 1 / _FEET):
+        yield _Slip(
+            "measured-foot",
+            "the measured list is in the other foot",
+            "say --unit ft or --unit ftUS, whichever it is",
+            lambda at, ratio=ratio: Point(at.east * ratio, at.north * ratio),  # type: ignore[misc]
+        )
+    yield from _systems(layout)
+
+
+def _systems(layout: Layout) -> Iterator[_Slip]:
+    fitted, frame = layout.fitted, layout.frame
+    if fitted is not None and fitted.systems is not None and layout.site.system == "given":
+        back = fitted.systems.similarity.inverse()
+        yield _Slip(
+            "measured-system",
+            "the list is in the measured system of the fit, and the site file in the given one",
+            "say --in measured",
+            lambda at: frame.to_file(back.apply(at)),
+        )
+
+
+def _wrong_foot(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding | None:
+    """The other foot shows as a shift that is the size of the coordinates times 2 parts in a million."""
+    frame = layout.frame
+    there = [(frame.to_file(design), frame.to_file(measured)) for design, measured in pairs]
+    for ratio in (_FEET, 1 / _FEET) if len(there) > 1 and layout.site.unit.name != "m" else ():
+        try:
+            wrong = other_foot(there, ratio, expected=noise)
+        except ValueError:
+            return None
+        if wrong:
+            shift = abs(ratio - 1) * math.hypot(there[0][0].east, there[0][0].north)
+            message = (
+                f"every point is off by {layout.notation.length(shift)}, which is what the other foot makes of such "
+                f"coordinates; {_NO_FIGURES}"
+            )
+            return Finding(
+                "measured-foot", Severity.STOP, message, None, "say --unit ft or --unit ftUS, whichever it is"
+            )
+    return None
+
+
+def _by_shape(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding | None:
+    """What distances alone tell, wherever the list begins to count."""
+    ratio = ratio_of_distances(pairs) if len(pairs) > 1 else None
+    if ratio is None:
+        return None
+    own = layout.site.unit.name if layout.site.unit.name in _SIZES else "ft"
+    true = other_unit(ratio, _SIZES, own)
+    if true:
+        message = (
+            f"distances of the measured list are {ratio:.4g} times those of the layout: it is in {true[0]}, not {own}"
+        )
+        return Finding("measured-unit", Severity.STOP, f"{message}; {_NO_FIGURES}", None, f"say --unit {true[0]}")
+    way = _mirrored(pairs, noise)
+    if way is None:
+        return None
+    message = f"the measured list is the layout seen in a mirror: {_MIRRORED[way]}; {_NO_FIGURES}"
+    return Finding("measured-swapped", Severity.STOP, message, None, "say the order of its columns with --columns")
+
+
+def _mirrored(pairs: Sequence[Pair], noise: float) -> str | None:
+    try:
+        way = mirror(pairs, expected=noise)
+    except ValueError:
+        return None
+    return way if way in _MIRRORED else None
+
+
+_MIRRORED = {
+    "swapped": "north and east are exchanged",
+    "east": "its east is counted to the west",
+    "north": "its north is counted to the south",
+    "mirrored": "the points were named the other way round, or an axis is counted backwards",
+}

@@ -1,0 +1,95 @@
+"""Do measured points bear the names of others: two exchanged, corners counted the other way round, a wrong stake?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from staking.field.compared import DesignPoint, Deviation
+from staking.findings import Finding, Severity
+from staking.notation import Notation
+from staking.survey.points import distance
+
+FAR = 5.0  # times what is allowed: nearer to its place a point is just badly set; own choice
+
+
+@dataclass(frozen=True)
+class Mistaken:
+    """The points whose name is that of another: index of the deviation -> the point it lies on."""
+
+    lies_on: Mapping[int, DesignPoint]
+    findings: tuple[Finding, ...]
+
+
+def names_mistaken(
+    found: Sequence[Deviation], design: Sequence[DesignPoint], *, near: float, write: Notation
+) -> Mistaken:
+    """Points measured under a name, far from its place and on the place of another.
+
+    near [m]: how far from a place a point may be and still lie on it. Rule, own choice: farther from its own place than
+    5 times what is allowed, and at least 4 times nearer to the other.
+    """
+    lies_on = {
+        at: other
+        for at, each in enumerate(found)
+        if each.by_name and (other := _other_place(each, design, near)) is not None
+    }
+    return Mistaken(lies_on, tuple(_findings(found, lies_on, write)))
+
+
+def _other_place(each: Deviation, design: Sequence[DesignPoint], near: float) -> DesignPoint | None:
+    own = each.plan.length
+    if own <= max(FAR * (each.allowed.plus_minus or 0.0), near):
+        return None
+    other = min(design, key=lambda point: distance(point.at, each.measured.at))
+    off = distance(other.at, each.measured.at)
+    return other if off <= min(near, own / 4) and other.name != each.design.name else None
+
+
+def _findings(found: Sequence[Deviation], lies_on: Mapping[int, DesignPoint], write: Notation) -> list[Finding]:
+    names = {found[at].design.name: other.name for at, other in lies_on.items()}
+    corners = [found[at].design.name for at, other in lies_on.items() if found[at].design.corner is not None]
+    if len(corners) > 2 and set(corners) == {names[name] for name in corners}:
+        order = ", ".join(f"{name} lies on {names[name]}" for name in corners)
+        message = f"the corners were named in another order than the drawing has them: {order}"
+        turned = [Finding("measured-order", Severity.STRONG, message, None, _RENAME)]
+        return turned + [
+            _single(found[at], lies_on[at], write) for at in lies_on if found[at].design.name not in corners
+        ]
+    done = set[str]()
+    result = []
+    for at, other in lies_on.items():
+        name = found[at].design.name
+        if names.get(other.name) == name:
+            if name not in done:
+                message = f"{name} and {other.name} bear one another's name: each lies on the place of the other"
+                result.append(Finding("measured-exchanged", Severity.STRONG, message, None, _RENAME))
+            done |= {name, other.name}
+        else:
+            result.append(_single(found[at], other, write))
+    return result
+
+
+_RENAME = "each is compared with the point it lies on; put the names right in the list, then compare again"
+
+
+def _single(each: Deviation, other: DesignPoint, write: Notation) -> Finding:
+    message = (
+        f"{each.measured.name} lies on {other.name} ({other.words}), {write.length(each.plan.length)} from "
+        f"{each.design.name} ({each.design.words}): another stake was measured under its name"
+    )
+    remedy = f"measure {each.design.name} itself, or name this point {other.name}"
+    return Finding("measured-other-point", Severity.STRONG, message, None, remedy)
+
+
+def renamed(found: Sequence[Deviation], lies_on: Mapping[int, DesignPoint]) -> list[tuple[DesignPoint, Deviation]]:
+    """Each deviation with the point it is to be compared with; those whose place is taken are left out."""
+    own = {each.design.name for at, each in enumerate(found) if at not in lies_on}
+    kept: list[tuple[DesignPoint, Deviation]] = []
+    for at, each in enumerate(found):
+        design = lies_on.get(at, each.design)
+        if at in lies_on and design.name in own:
+            continue
+        own.add(design.name)
+        kept.append((design, replace(each, by_name=each.by_name and at not in lies_on)))
+    return kept

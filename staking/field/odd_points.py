@@ -1,0 +1,87 @@
+"""Which measured points do not belong with the others in plan?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from staking.field.compared import Allowed, Deviation
+from staking.field.words import step_words
+from staking.findings import Finding, Severity
+from staking.notation import Notation
+from staking.survey.chances import chi_square
+from staking.survey.points import Vector, vector
+from staking.survey.two_systems import GOOD, fit_systems, odd_pairs
+
+MOST = 60  # points that are tried one by one; of more only the corners of slab and parts are; own choice
+FAR = 3.0  # times what is allowed, where all others lie on their places: it stands out by itself; own choice
+CIRCLE = 2.4477  # a circle so many standard errors of a coordinate wide holds 95 of 100 points: root of -2 ln 0.05
+
+
+def noise_of(allowed: Iterable[Allowed], error: float | None) -> float:
+    """Standard error of a coordinate as points in good order are set and measured [m].
+
+    allowed: of the points of the slab; the largest is taken for the circle that holds 95 of 100 points; own choice.
+    error: of the measuring [m]. Where no figure is given, a quarter of an inch is taken.
+    """
+    set_out = max((each.plus_minus for each in allowed if each.plus_minus), default=0.00635) / CIRCLE
+    return math.hypot(set_out, error or 0.0)
+
+
+def odd_groups(found: Sequence[Deviation], noise: float) -> tuple[tuple[int, ...], ...]:
+    """Groups of indices: the first of each does not belong, or another of its group, which the others cannot tell.
+
+    By `two_systems.odd_pairs`, in which slab and list may be shifted and turned; a group is cut down to the one that is
+    off its place where all others are on theirs.
+    """
+    tried = [at for at, each in enumerate(found) if len(found) <= MOST or each.design.what in ("corner", "part")]
+    if not 3 <= len(tried) <= MOST:
+        return ()
+    pairs = [(found[at].design.at, found[at].measured.at) for at in tried]
+    try:
+        groups = odd_pairs(pairs, expected=noise)
+    except ValueError:
+        groups = ()
+    named = tuple(_cut_down(found, tuple(tried[i] for i in group)) for group in groups)
+    return named or _by_itself(found, tried, noise)
+
+
+def _cut_down(found: Sequence[Deviation], group: tuple[int, ...]) -> tuple[int, ...]:
+    out = [at for at in group if found[at].answer == "out"]
+    return tuple(out) if len(out) == 1 else group
+
+
+def _by_itself(found: Sequence[Deviation], tried: Sequence[int], noise: float) -> tuple[tuple[int, ...], ...]:
+    """Points far off their places while all the others, two thirds at least, are on theirs as far as noise tells."""
+    far = [at for at in tried if found[at].plan.length > FAR * (found[at].allowed.plus_minus or noise * CIRCLE)]
+    rest = [found[at].plan for at in tried if at not in far]
+    if not far or len(far) > len(tried) // 3:
+        return ()
+    pull = sum(step.dot(step) for step in rest) / noise**2
+    return tuple((at,) for at in far) if chi_square(pull, 2 * len(rest)) > GOOD else ()
+
+
+def odd_findings(
+    found: Sequence[Deviation], groups: Sequence[tuple[int, ...]], noise: float, write: Notation
+) -> Iterator[Finding]:
+    """One for each group."""
+    first = {group[0] for group in groups}
+    others = [each for at, each in enumerate(found) if at not in first]
+    for group in groups:
+        each = found[group[0]]
+        off = _off(each, others, noise)
+        names = " or ".join(found[at].design.name for at in group)
+        message = (
+            f"{names} does not belong with the {len(others)} other points: by their fit {each.design.name} lies "
+            f"{write.small(off.length)} from its place, {step_words(off, write)}"
+        )
+        yield Finding("measured-odd-point", Severity.STRONG, message, None, "measure it again before it is moved")
+
+
+def _off(each: Deviation, others: Sequence[Deviation], noise: float) -> Vector:
+    """How far a point is from its place by the fit of the others."""
+    try:
+        fit = fit_systems([(other.design.at, other.measured.at) for other in others], expected=noise)
+    except ValueError:
+        return each.plan
+    return vector(fit.similarity.apply(each.design.at), each.measured.at)

@@ -1,0 +1,209 @@
+"""All points are off alike: does the slab stand so, or was the instrument set up so?
+
+Given points measured from the same set-up decide. Without them it cannot be told, and that is said.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from staking.field.allowed import GIVEN
+from staking.field.compared import Deviation
+from staking.field.odd_points import CIRCLE
+from staking.field.words import own_words, step_words, turn_words
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+from staking.layout.setups import SetUp, setup_of
+from staking.survey.chances import chi_square
+from staking.survey.points import Point, distance, vector
+from staking.survey.two_systems import GOOD, TwoSystems, fit_systems
+
+LIKELY = GOOD / 10  # residuals less likely than this contradict an explanation; own choice, as for pairs that pull
+MOST = 200  # points that are looked at
+SURE = 3.0  # standard errors, from which on a scale is one; own choice, as for three sigma
+
+
+@dataclass(frozen=True)
+class _All:
+    """What was measured: of the slab, of given points, and how well a coordinate is known [m]."""
+
+    layout: Layout
+    slab: tuple[Deviation, ...]
+    control: tuple[Deviation, ...]
+    noise: float
+
+    @property
+    def both(self) -> tuple[Deviation, ...]:
+        return (*self.slab, *self.control)
+
+    def own(self, each: Deviation) -> float:
+        """Its standard error [m]."""
+        return max(self.noise, GIVEN / CIRCLE) if each.design.what == "given" else self.noise
+
+    def fit(self, points: Sequence[Deviation], *, scale: bool = False) -> TwoSystems | None:
+        """Shift and turn of some of them; None where they tell none."""
+        try:
+            pairs = [(each.design.at, each.measured.at) for each in points]
+            return fit_systems(pairs, scale=scale, expected=self.noise, own=[self.own(each) for each in points])
+        except ValueError:
+            return None
+
+
+def common_findings(
+    layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float
+) -> tuple[Finding, ...]:
+    """What is common to all points beyond what is allowed; none where every point is on its place.
+
+    slab: what belongs to it, without points that do not belong. control: given points. noise: standard error of a
+    coordinate [m]. By chance of residuals: an explanation with less than LIKELY is none.
+    """
+    known = _All(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
+    if not any(each.answer == "out" for each in known.both):
+        return ()
+    found = tuple(_by_station(known)) or tuple(_stretched(known))
+    return found or tuple(_shifted(known))
+
+
+def _by_station(known: _All) -> Iterator[Finding]:
+    """A constant along every line of sight, or a turn about the station, that alone explains everything."""
+    setup = setup_of(known.layout)
+    shots = [each for each in known.both if isinstance(setup, SetUp) and distance(setup.station, each.design.at) > 1.0]
+    if not isinstance(setup, SetUp) or len(shots) < 3:
+        return
+    write = known.layout.notation
+    constant, chance = _along_sight(known, shots, setup.station)
+    turn, turn_chance = _about(known, shots, setup.station)
+    worst = max(each.plan.length for each in shots)
+    where = "the instrument" if setup.resection else setup.station_name
+    if chance > max(LIKELY, turn_chance) and abs(constant) > 2 * known.noise:
+        way = "too far from" if constant > 0 else "too near to"
+        yield Finding(
+            "measured-along-sight",
+            Severity.STRONG,
+            f"every point lies {write.small(abs(constant))} {way} {where} along the line of sight, as a wrong prism "
+            f"constant makes it",
+            None,
+            "check the constant of the prism in the instrument, read a given point at a known distance, measure again",
+        )
+    elif turn_chance > LIKELY and worst > 2 * known.noise:
+        yield Finding(
+            "measured-backsight",
+            Severity.STRONG,
+            f"every point is turned {turn_words(turn, write)} about {where}, up to {write.small(worst)}, as a wrong "
+            f"backsight makes it",
+            None,
+            f"aim at {setup.backsight_name} again, read a third given point, measure again",
+        )
+
+
+def _along_sight(known: _All, shots: Sequence[Deviation], station: Point) -> tuple[float, float]:
+    """The constant [m] that fits best, and the chance of what it leaves."""
+    sights = [vector(station, each.design.at).unit() for each in shots]
+    weights = [1 / known.own(each) ** 2 for each in shots]
+    constant = math.fsum(w * each.plan.dot(u) for w, each, u in zip(weights, shots, sights, strict=True))
+    constant /= math.fsum(weights)
+    left = math.fsum(
+        w * (each.plan.dot(each.plan) - 2 * constant * each.plan.dot(u) + constant**2)
+        for w, each, u in zip(weights, shots, sights, strict=True)
+    )
+    return constant, chi_square(max(0.0, left), 2 * len(shots) - 1)
+
+
+def _about(known: _All, shots: Sequence[Deviation], station: Point) -> tuple[float, float]:
+    """The turn about the station [deg] that fits best, and the chance of what it leaves."""
+    arms = [vector(station, each.design.at).right() for each in shots]
+    weights = [1 / known.own(each) ** 2 for each in shots]
+    turn = math.fsum(w * each.plan.dot(arm) for w, each, arm in zip(weights, shots, arms, strict=True))
+    turn /= math.fsum(w * arm.dot(arm) for w, arm in zip(weights, arms, strict=True))
+    left = math.fsum(
+        w * (each.plan.dot(each.plan) - 2 * turn * each.plan.dot(arm) + turn**2 * arm.dot(arm))
+        for w, each, arm in zip(weights, shots, arms, strict=True)
+    )
+    return math.degrees(turn), chi_square(max(0.0, left), 2 * len(shots) - 1)
+
+
+def _stretched(known: _All) -> Iterator[Finding]:
+    """All distances longer or shorter alike, where that explains what shift and turn do not."""
+    plain, free = known.fit(known.both), known.fit(known.both, scale=True)
+    if plain is None or free is None or free.redundancy < 3 or plain.chance > GOOD or free.chance < LIKELY:
+        return
+    stretch = plain.scale - 1
+    if abs(stretch) < SURE * plain.scale_error:
+        return
+    frame, parts = known.layout.frame, f"{abs(stretch) * 1e6:,.0f} parts in a million"
+    way = "longer" if stretch > 0 else "shorter"
+    message = f"every distance is {parts} {way} than in the layout"
+    remedy = "check the unit, the scale factor and the air correction of the instrument, or the tape"
+    if frame.factor != 1 and min(abs(plain.scale - 1 / frame.factor), abs(plain.scale - frame.factor)) < (
+        SURE * plain.scale_error
+    ):
+        message += ", which is what the combined factor makes: ground values were measured for grid, or grid for ground"
+        remedy = "set the same scale factor in the instrument as the site file has, and measure again"
+    yield Finding("measured-scale", Severity.STRONG, message, None, remedy)
+
+
+def _shifted(known: _All) -> Iterator[Finding]:
+    """A shift and a turn of the whole: of the slab, of the set-up, or nobody can tell."""
+    fit, write = known.fit(known.slab), known.layout.notation
+    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
+    if (
+        fit is None
+        or max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab) <= allowed
+    ):
+        yield from _control_off(known)
+        return
+    shift = vector(fit.similarity.pivot, fit.similarity.image)
+    own = own_words(shift, known.layout.slab.form.pose.right, write)
+    words = f"shifted {own} and turned {turn_words(fit.similarity.turn, write)}"
+    names = ", ".join(each.design.name for each in known.control)
+    if not known.control:
+        yield Finding(
+            "measured-placed-or-set-up",
+            Severity.STRONG,
+            f"the whole slab is {words}; no given point was measured, so nobody can tell whether it stands so or the "
+            "instrument was set up so",
+            None,
+            "measure two given points from the same set-up, and compare again",
+        )
+    elif all(each.answer != "out" for each in known.control):
+        yield Finding(
+            "measured-placed",
+            Severity.STRONG,
+            f"the whole slab is {words}; given points ({names}) agree with their coordinates, so it stands so",
+            None,
+            "move the form as a whole, then measure again",
+        )
+    else:
+        yield from _with_control_off(known, words, names)
+
+
+def _with_control_off(known: _All, words: str, names: str) -> Iterator[Finding]:
+    joint = known.fit(known.both)
+    if joint is not None and joint.chance > LIKELY:
+        yield Finding(
+            "measured-set-up",
+            Severity.STRONG,
+            f"all is {words}, given points ({names}) as the slab: the instrument was set up or oriented wrongly",
+            None,
+            "nothing is known of the slab yet: set up again, read a third given point as a check, measure again",
+        )
+        return
+    yield from _control_off(known)
+    message = f"the whole slab is {words}; given points are off too, and not as the slab is, so nobody can tell why"
+    remedy = "settle the given points first: set up again, and measure two of them as a check"
+    yield Finding("measured-placed-or-set-up", Severity.STRONG, message, None, remedy)
+
+
+def _control_off(known: _All) -> Iterator[Finding]:
+    """Given points that are not where they should be, one by one."""
+    write = known.layout.notation
+    for each in known.control:
+        if each.answer == "out":
+            message = (
+                f"the given point {each.design.name} was measured {write.small(each.plan.length)} from its place, "
+                f"{step_words(each.plan, write)}"
+            )
+            remedy = "see that it is the right mark and was not disturbed; check the set-up"
+            yield Finding("measured-given-off", Severity.WARNING, message, None, remedy)

@@ -1,0 +1,83 @@
+"""What a tape would read between the points as measured: sides, diagonals, ties to lines, and the angles at corners."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+from staking.field.allowed import Tolerances
+from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
+from staking.layout.computed import Layout
+from staking.survey.points import Point, distance, vector
+
+NOISE = 1e-9  # metres; what arithmetic alone makes
+
+
+def judged(off: float, allowed: Allowed) -> Answer:
+    """Whether a difference [m] is within what is allowed."""
+    if allowed.plus_minus is None:
+        return "not judged"
+    return "within" if abs(off) <= allowed.plus_minus + NOISE else "out"
+
+
+def lengths_of(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances) -> tuple[CheckedLength, ...]:
+    """Sides (chords where they are arcs), diagonals and ties, as far as their ends were measured."""
+    at = {each.design.name: each.measured.at for each in corners}
+    return (*_sides(layout, at, tolerances), *_diagonals(layout, at, tolerances), *_ties(layout, at, tolerances))
+
+
+def _sides(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> Iterator[CheckedLength]:
+    for side in layout.sides:
+        if side.start in at and side.end in at:
+            measured, allowed = distance(at[side.start], at[side.end]), tolerances.length(side.chord)
+            words = side.label if side.radius is None else f"chord of {side.label}"
+            answer = judged(measured - side.chord, allowed)
+            yield CheckedLength("side", side.start, side.end, words, side.chord, measured, allowed, answer)
+
+
+def _diagonals(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> Iterator[CheckedLength]:
+    for each in layout.diagonals:
+        if each.start in at and each.end in at:
+            measured, allowed = distance(at[each.start], at[each.end]), tolerances.diagonal(each.length)
+            answer = judged(measured - each.length, allowed)
+            yield CheckedLength(
+                "diagonal", each.start, each.end, f"across {each.of}", each.length, measured, allowed, answer
+            )
+
+
+def _ties(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> Iterator[CheckedLength]:
+    for tie in layout.ties:
+        if tie.corner in at:
+            line = layout.lines[tie.line].line
+            side = math.copysign(1.0, line.offset(tie.at))
+            measured, allowed = side * line.offset(at[tie.corner]), tolerances.length(tie.distance)
+            answer = judged(measured - tie.distance, allowed)
+            yield CheckedLength(
+                "tie", tie.corner, tie.line, f"square from {tie.line}", tie.distance, measured, allowed, answer
+            )
+
+
+def angles_of(layout: Layout, corners: Sequence[Deviation]) -> tuple[CheckedAngle, ...]:
+    """The inside angle at each corner whose neighbours were measured too, between straight lines to them."""
+    design, names, count = layout.slab.form.corners, layout.corner_names, len(layout.corner_names)
+    at = {each.design.corner: each.measured.at for each in corners}
+    left_hand = layout.slab.form.outline.counter_clockwise
+    found = []
+    for index in range(count):
+        around = ((index - 1) % count, index, (index + 1) % count)
+        if not all(each in at for each in around):
+            continue
+        wanted = _inside([design[each] for each in around], left_hand=left_hand)
+        measured = _inside([at[each] for each in around], left_hand=left_hand)
+        short = min(distance(design[index], design[each]) for each in (around[0], around[2]))
+        off = short * math.sin(math.radians(measured - wanted))
+        found.append(CheckedAngle(names[index], wanted, measured, off))
+    return tuple(found)
+
+
+def _inside(around: Sequence[Point], *, left_hand: bool) -> float:
+    """The angle on the slab's side [deg], 0 to 360."""
+    before, at, after = around
+    to, back = vector(at, after), vector(at, before)
+    turn = math.degrees(math.atan2(to.cross(back), to.dot(back)))
+    return (turn if left_hand else -turn) % 360.0

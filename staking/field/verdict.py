@@ -1,0 +1,170 @@
+"""What does a comparison come to, a sentence a question? It never approves: whoever is licensed or inspects decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from staking.field.compared import Answer, CheckedLength, Comparison, Deviation, MarginNow, Placement, Sentence
+from staking.field.words import own_words, turn_words
+from staking.findings import Severity
+from staking.layout.computed import Layout
+from staking.notation import Notation
+
+DECIDES = "the inspector decides"
+
+
+def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
+    """A sentence for the corners, other points, heights, placement, shape and margins; the overall one comes last."""
+    layout, write = found.layout, found.layout.notation
+    corners, missing = found.corners, len(found.missing)
+    others = [each for each in found.deviations if each.design.corner is None]
+    lines = [
+        *_points("corner", corners, missing, write),
+        *_points("other point", others, 0, write),
+        *_heights(found.deviations, write),
+        *_placement(layout, found.placement, corners),
+        *_shape(found.lengths, found.placement, write),
+        *_margins(found.margins, write),
+    ]
+    doubts = any(each.severity >= Severity.STRONG for each in found.findings)
+    return (*lines, _overall(lines, corners, missing, write, doubts=doubts))
+
+
+def _answer(each: Sequence[Answer]) -> Answer:
+    if "out" in each:
+        return "out"
+    return "within" if "within" in each else "not judged"
+
+
+def _points(what: str, found: Sequence[Deviation], missing: int, write: Notation) -> Iterator[Sentence]:
+    """How many are within what is allowed."""
+    if not found:
+        return
+    out = [each for each in found if each.answer == "out"]
+    few = "".join(f"; {missing} not measured" for _ in range(missing > 0))
+    if out:
+        worst = max(out, key=lambda each: each.plan.length)
+        text = (
+            f"{len(out)} of {len(found)} measured {what}s out of tolerance; the worst, {worst.design.name}, by "
+            f"{write.small(worst.plan.length)} where {_allowed(worst, write)} is allowed"
+        )
+        yield Sentence(text + few, "out")
+    else:
+        yield Sentence(
+            f"{_all(len(found), what)} within {_bound(found, write)}{few}", _answer([e.answer for e in found])
+        )
+
+
+def _all(count: int, what: str) -> str:
+    return f"the measured {what} is" if count == 1 else f"all {count} measured {what}s are"
+
+
+def _allowed(each: Deviation, write: Notation) -> str:
+    return "no figure" if each.allowed.plus_minus is None else _figure(each.allowed.plus_minus, write)
+
+
+def _figure(metres: float, write: Notation) -> str:
+    return write.allowance(metres).replace('"', " in")
+
+
+def _bound(found: Sequence[Deviation], write: Notation) -> str:
+    """What all of them are within: the figure allowed, or where there is none what was measured."""
+    allowed = [each.allowed.plus_minus for each in found]
+    if None in allowed:
+        return f"{write.small(max(each.plan.length for each in found))} of the drawing; no figure says what is allowed"
+    return f"{_figure(max(figure for figure in allowed if figure is not None), write)} of the drawing"
+
+
+def _heights(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
+    high = [each for each in found if each.up is not None and each.design.what != "given"]
+    out = [each for each in high if each.answer_up == "out"]
+    if out:
+        worst = max(out, key=lambda each: abs(each.up or 0.0))
+        text = f"{len(out)} of {len(high)} heights out of tolerance; the worst, {worst.design.name}, by "
+        yield Sentence(text + write.small(abs(worst.up or 0.0)), "out")
+    elif high:
+        figure = high[0].allowed_up.plus_minus
+        within = f" within {_figure(figure, write)} of their design" if figure is not None else " not judged"
+        yield Sentence(f"{len(high)} height{'s' * (len(high) > 1)}{within}", _answer([e.answer_up for e in high]))
+
+
+def _placement(layout: Layout, placement: Placement | None, corners: Sequence[Deviation]) -> Iterator[Sentence]:
+    if placement is None:
+        return
+    write = layout.notation
+    own = own_words(placement.shift, layout.slab.form.pose.right, write)
+    text = f"the slab as a whole is shifted {own} and turned {turn_words(placement.turn, write)}"
+    text += f", which moves a corner up to {write.small(placement.largest_placed)}"
+    yield Sentence(text, _within(placement.largest_placed, corners))
+
+
+def _within(off: float, corners: Sequence[Deviation]) -> Answer:
+    figures = [each.allowed.plus_minus for each in corners if each.allowed.plus_minus is not None]
+    return "not judged" if not figures else "within" if off <= max(figures) + 1e-9 else "out"
+
+
+def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write: Notation) -> Iterator[Sentence]:
+    if placement is None or placement.redundancy < 1:
+        return
+    checked = [each for each in lengths if each.kind != "tie"]
+    out = [each for each in checked if each.answer == "out"]
+    largest = f"out of shape by {write.small(placement.largest_shape)} at the most"
+    square = "".join(f"; {words}" for words in _out_of_square(checked, write))
+    if out:
+        named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:4])
+        yield Sentence(f"{largest}: {named}{square}", "out")
+    else:
+        yield Sentence(
+            f"{largest}; sides and diagonals are within tolerance{square}", _answer([e.answer for e in checked])
+        )
+
+
+def _longer(each: CheckedLength, write: Notation) -> str:
+    return f"{write.small(abs(each.difference))} {'long' if each.difference > 0 else 'short'}"
+
+
+def _out_of_square(lengths: Sequence[CheckedLength], write: Notation) -> Iterator[str]:
+    """By how much the two diagonals of one rectangle, alike in the drawing, differ."""
+    by_rectangle: dict[str, list[CheckedLength]] = {}
+    for each in lengths:
+        if each.kind == "diagonal":
+            by_rectangle.setdefault(each.words, []).append(each)
+    for pair in by_rectangle.values():
+        if len(pair) == 2 and abs(pair[0].design - pair[1].design) < 1e-6:
+            apart = abs(pair[0].measured - pair[1].measured)
+            ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
+            yield f"diagonals {ends} differ by {write.small(apart)}"
+
+
+def _margins(margins: Sequence[MarginNow], write: Notation) -> Iterator[Sentence]:
+    """A setback has no plus tolerance: below 0 is over the line."""
+    known = [each.now for each in margins if each.now is not None]
+    if not margins:
+        return
+    if not known:
+        yield Sentence("room to lines is not known: not every corner was measured in its place", "not judged")
+        return
+    for now in known:
+        if now.room < 0:
+            yield Sentence(
+                f"OVER the {now.rule} to {now.of} by {write.small(-now.room)}; a setback has no tolerance", "out"
+            )
+    least = min(known, key=lambda each: each.room)
+    if least.room >= 0:
+        yield Sentence(
+            f"the slab clears every line; the least room, {least.rule} {least.of}, {write.length(least.room)}", "within"
+        )
+
+
+def _overall(
+    lines: Sequence[Sentence], corners: Sequence[Deviation], missing: int, write: Notation, *, doubts: bool
+) -> Sentence:
+    """The last sentence."""
+    if not corners:
+        return Sentence(f"no corner of the slab was measured, so nothing is said of the slab; {DECIDES}", "not judged")
+    if any(line.answer == "out" for line in lines):
+        return Sentence(f"something is out: settle it before concrete; {DECIDES}", "out")
+    if doubts:
+        return Sentence(f"something in the measuring is in doubt: settle it and measure again; {DECIDES}", "out")
+    some = "every measured corner" if not missing else f"{missing} not measured; every measured corner"
+    return Sentence(f"{some} is within {_bound(corners, write)}; {DECIDES}", _answer([each.answer for each in corners]))

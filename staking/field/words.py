@@ -1,0 +1,63 @@
+"""How do people on the ground say how far off something is?"""
+
+from __future__ import annotations
+
+from staking.field.compared import Deviation, FromSide
+from staking.notation import Notation
+from staking.survey.points import Vector
+
+_NOTHING = ("0 in", "0 mm")
+
+
+def side_words(each: FromSide, write: Notation) -> str:
+    """Off a wall line, as 3/8 in outside front; where it is less than is written, on front."""
+    off = write.small(abs(each.out))
+    if off in _NOTHING:
+        return f"on {each.side}"
+    return f"{off} {'outside' if each.out > 0 else 'inside'} {each.side}"
+
+
+def wall_words(each: Deviation, write: Notation) -> str:
+    """Where a point lies to its wall lines; by north and east where it has none, along the line where it has one."""
+    if not each.sides:
+        return step_words(each.plan, write)
+    words = ", ".join(side_words(side, write) for side in each.sides)
+    if len(each.sides) == 1:
+        (side,) = each.sides
+        along = write.small(abs(side.along))
+        words += "" if along in _NOTHING else f", {along} along it toward {side.end if side.along > 0 else side.start}"
+    return words if any(sign.isdigit() for sign in words) else "on its place"
+
+
+def step_words(step: Vector, write: Notation) -> str:
+    """A step as north and east, as 3/8 in north, 1/4 in west."""
+    parts = []
+    for value, forward, back in ((step.north, "north", "south"), (step.east, "east", "west")):
+        text = write.small(abs(value))
+        if text not in _NOTHING:
+            parts.append(f"{text} {forward if value > 0 else back}")
+    return ", ".join(parts) or "on its place"
+
+
+def own_words(step: Vector, right: Vector, write: Notation) -> str:
+    """A step as one says it who stands in front of the slab and looks at it."""
+    parts = []
+    for value, forward, back in (
+        (step.dot(right.left()), "to the back", "to the front"),
+        (step.dot(right), "to the right", "to the left"),
+    ):
+        text = write.small(abs(value))
+        if text not in _NOTHING:
+            parts.append(f"{text} {forward if value > 0 else back}")
+    return ", ".join(parts) or _NOTHING[write.unit.name == "m"]
+
+
+def up_words(up: float, write: Notation) -> str:
+    """A difference of height: 1/4 in high."""
+    text = write.small(abs(up))
+    return "at its height" if text in _NOTHING else f"{text} {'high' if up > 0 else 'low'}"
+
+
+def turn_words(turn: float, write: Notation) -> str:
+    """A turn [deg], above 0 clockwise, to the second."""
+    return f"{write.azimuth(abs(turn))} {'clockwise' if turn >= 0 else 'counter-clockwise'}"
