@@ -16,7 +16,7 @@ from staking.notation import Notation
 from staking.survey.points import Point, azimuth_of
 
 ROUND = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # times that differences are enlarged
-MANY = 40  # points; of more only corners, and what is out, have their amount written beside them
+MANY = 16  # points; of more only corners, and what is out, have name and amount written beside them
 
 _ARROW = 0.16  # of the shorter side of the ground shown, that the largest arrow may be long; own choice
 _BAR = 0.22  # of the longer side of the ground shown, that a scale bar may be long

@@ -25,6 +25,7 @@ import sys
 import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 from staking.errors import OutputError
 
@@ -34,6 +35,7 @@ if sys.platform != "win32":
 MANIFEST = "manifest.json"
 
 _TOOL = "staking"
+_VERB = "make"  # where a manifest names no other
 _REMEDY = "name a folder in a place that you may write to, or make room or give permission"
 _NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._-]{0,99}")
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE)  # names Windows keeps, from memory
@@ -57,6 +59,7 @@ def write_bundle(folder: Path, files: Mapping[str, bytes], manifest: Mapping[str
         _check_parent(folder)
         with _only_run(folder.parent):
             _recover(folder)
+            _check_verb(folder, manifest)
             _check_losses(folder, content)
             _swap_in(folder, content)
     except OSError as error:
@@ -163,6 +166,19 @@ def _remove_new(new: Path) -> None:
     new.rmdir()
 
 
+def _check_verb(folder: Path, manifest: Mapping[str, object]) -> None:
+    """Raises OutputError where the folder holds what another verb wrote, which this one would take away as its own."""
+    known = _manifest_of(folder)
+    if known is None:
+        return
+    before, now = known.get("verb", _VERB), manifest.get("verb", _VERB)
+    if before != now:
+        raise OutputError(
+            f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away",
+            f"name a folder of its own, for example {folder / str(now)}",
+        )
+
+
 def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
     """Raises OutputError where the new set would cost somebody a file, or where the folder does not let us in."""
     if not folder.exists():
@@ -186,18 +202,26 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
 
 def _ours(folder: Path) -> dict[str, str]:
     """Name and SHA-256 of every file the folder's manifest lists, the manifest itself among them; else nothing."""
+    known = _manifest_of(folder)
+    if known is None:
+        return {}
+    try:
+        listed = {name: str(facts["sha256"]) for name, facts in known["files"].items() if _NAME.fullmatch(name)}
+    except (KeyError, TypeError, AttributeError):
+        return {}
+    return listed | {MANIFEST: _fingerprint(folder / MANIFEST)}
+
+
+def _manifest_of(folder: Path) -> dict[str, Any] | None:
+    """What our manifest in a folder says; None where there is none, or one that is not ours."""
     path = folder / MANIFEST
     if path.is_symlink() or not path.is_file():
-        return {}
-    raw = path.read_bytes()
+        return None
     try:
-        known = json.loads(raw)
-        if known["tool"] != _TOOL:
-            return {}
-        listed = {name: str(facts["sha256"]) for name, facts in known["files"].items() if _NAME.fullmatch(name)}
-    except (ValueError, KeyError, TypeError, AttributeError):
-        return {}
-    return listed | {MANIFEST: hashlib.sha256(raw).hexdigest()}
+        known = json.loads(path.read_bytes())
+    except ValueError:
+        return None
+    return known if isinstance(known, dict) and known.get("tool") == _TOOL else None
 
 
 def _fingerprint(path: Path) -> str:

@@ -193,9 +193,7 @@ def _verdict(verdict: Verdict, room: Room) -> Grid:
     return _framed(rows, [first, room.width - first], split_inside(text for _, text in verdict.lines), wide_head=True)
 
 
-def _framed(
-    rows: list[list[Flowable | str]], widths: Sequence[float], inside: int, *, wide_head: bool = False
-) -> Grid:
+def _framed(rows: list[list[Flowable | str]], widths: Sequence[float], inside: int, *, wide_head: bool = False) -> Grid:
     made = Grid(rows, colWidths=widths, splitInRow=inside, spaceBefore=8, spaceAfter=8)
     made.setStyle(
         TableStyle(

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from staking.drawing.as_built import as_built_drawing, enlargement
+from staking.drawing.as_built import MANY, as_built_drawing, enlargement
 from staking.field.compared import Answer, Comparison
+from staking.field.words import up_words
 from staking.findings import Severity
 from staking.sheets.as_built_doubt import doubt_blocks, error_words
 from staking.sheets.as_built_nssda import nssda_blocks
@@ -29,7 +30,7 @@ READ_FIRST = (
     "the authority and whoever answers for the work decide. What is out is moved before concrete, not after."
 )
 _WORDS: dict[Answer, str] = {"within": "within", "out": "OUT", "not judged": "not judged"}
-_PICTURE = 330.0  # points high
+_PICTURE = 265.0  # points high
 
 
 def as_built_sheet(comparison: Comparison) -> Sheet:
@@ -80,22 +81,44 @@ def _verdict(comparison: Comparison) -> Verdict:
 
 
 def _large(comparison: Comparison) -> str:
+    """The answer for someone who reads nothing else."""
+    if not comparison.deviations:
+        return "Nothing could be compared"
     answer, absent = overall(comparison), len(comparison.missing)
     if answer == "out":
-        return "OUT: move first"
+        return f"{_worst(comparison)}: settle it before concrete"
     if answer == "not judged":
-        return "Not judged: there is no tolerance, or nothing to hold against one"
+        return "Not judged: nothing says what is allowed"
     whole = len(comparison.layout.corner_names)
-    return f"Within, but {absent} of {whole} corners not measured" if absent else "Within what is allowed"
+    return "Within what is allowed" + (f", but {absent} of {whole} corners not measured" if absent else "")
+
+
+def _worst(comparison: Comparison) -> str:
+    """What is farthest out, in plan before in height, points before lengths."""
+    write = comparison.layout.notation
+    plan = [each for each in comparison.deviations if each.answer == "out"]
+    if plan:
+        most = max(plan, key=lambda each: each.plan.length)
+        return f"OUT by {write.small(most.plan.length)} at {most.design.name}"
+    high = [each for each in comparison.deviations if each.answer_up == "out" and each.up is not None]
+    if high:
+        most = max(high, key=lambda each: abs(each.up or 0.0))
+        return f"OUT: {most.design.name} {up_words(most.up or 0.0, write)}"
+    lengths = [each for each in comparison.lengths if each.answer == "out"]
+    if lengths:
+        longest = max(lengths, key=lambda each: abs(each.difference))
+        return f"OUT by {write.small(abs(longest.difference))} from {longest.start} to {longest.end}"
+    return "OUT" if any(each.answer == "out" for each in comparison.verdict[:-1]) else "IN DOUBT"
 
 
 def _picture(comparison: Comparison) -> Picture:
     times = enlargement(comparison)
+    more = " The other points are named in their table." if len(comparison.deviations) > MANY else ""
     drawn = f"enlarged {times} times" if times > 1 else "drawn at their true size"
     return Picture(
         as_built_drawing(comparison),
         f"Thin and dashed: as computed. Heavy: as measured, differences {drawn}. Each arrow runs from a point as "
-        "computed to the same as measured, and says by how much.",
+        f"computed to the same as measured, and says by how much.{more}",
         _PICTURE,
     )
 

@@ -51,9 +51,14 @@ def near(comparison: Comparison, each: Deviation | CheckedLength) -> bool:
     return doubt is not None and each.allowed.plus_minus is not None and abs(off - each.allowed.plus_minus) < doubt
 
 
+def allowed_words(allowed: Allowed, write: Notation) -> str:
+    """A tolerance as the differences beside it are written."""
+    return "no figure" if allowed.plus_minus is None else write.allowance(allowed.plus_minus).replace('"', " in")
+
+
 def error_words(error: float | None, write: Notation) -> str:
     """A standard error in words; small ones are written finer than lengths."""
-    return "not stated" if error is None else write.finer(error)
+    return "not stated" if error is None else write.fine(error)
 
 
 def doubt_blocks(comparison: Comparison) -> Iterator[Block]:
@@ -66,7 +71,9 @@ def doubt_blocks(comparison: Comparison) -> Iterator[Block]:
             "standard error of a measured coordinate, and this sheet says so."
         )
         return
-    yield Table(("what is judged", "allowed", "known to, 95 in 100", "share", "so it"), rows, (2, 1, 1.3, 0.8, 2.4))
+    yield Table(
+        ("what is judged", "allowed", "known to, 95 in 100", "share of it", "so it"), rows, (1.5, 1, 1.3, 1, 3.2)
+    )
     yield Paragraph(
         "A point in plan is known to 2.4477, a height to 1.9600, a length between two points to 2.7719 times the "
         "standard error (NSSDA, Appendix 3-A). That this should be no more than a third of what is allowed is common "
@@ -80,7 +87,7 @@ def _rows(comparison: Comparison) -> Iterator[tuple[str, ...]]:
         if doubt is None or allowed.plus_minus is None:
             continue
         share = doubt / allowed.plus_minus
-        yield what, write.allowance(allowed.plus_minus), write.finer(doubt), write.share(share), _fitness(share)
+        yield what, allowed_words(allowed, write), write.fine(doubt), write.times(share), _fitness(share)
 
 
 def _judged(comparison: Comparison) -> Iterator[tuple[str, Allowed, float | None]]:

@@ -42,7 +42,9 @@ def nssda_blocks(comparison: Comparison) -> Iterator[Block]:
     up = vertical(heights) if len(heights) >= LEAST_POINTS else None
     yield Paragraph(_horizontal(comparison.layout, plan), strong=plan.accuracy is not None)
     if up is not None:
-        yield Paragraph(f"Tested {_amount(comparison.layout, up.accuracy)} vertical accuracy at 95% confidence level", strong=True)
+        yield Paragraph(
+            f"Tested {_amount(comparison.layout, up.accuracy)} vertical accuracy at 95% confidence level", strong=True
+        )
     elif heights:
         yield Paragraph(f"Of heights no statement: {len(heights)} were measured, {LEAST_POINTS} are asked for.")
     yield _figures(comparison.layout, plan, up)
@@ -57,9 +59,9 @@ def _amount(layout: Layout, metres: float) -> str:
 def _horizontal(layout: Layout, plan: Horizontal) -> str:
     if plan.accuracy is None:
         return (
-            f"No horizontal statement by the {STANDARD}: the error along one axis is only {layout.notation.times(plan.ratio)} "
-            f"of that along the other, and below {LEAST_RATIO} its form does not hold. By the moments of the "
-            f"differences, 95 in 100 lie within {_amount(layout, plan.circle)}."
+            f"No horizontal statement by the {STANDARD}: the error along one axis is only "
+            f"{layout.notation.times(plan.ratio)} of that along the other, and below {LEAST_RATIO} its form does not "
+            f"hold. By the moments of the differences, 95 in 100 lie within {_amount(layout, plan.circle)}."
         )
     return f"Tested {_amount(layout, plan.accuracy)} horizontal accuracy at 95% confidence level"
 
@@ -85,6 +87,6 @@ def _not_better(comparison: Comparison, plan: Horizontal) -> Iterator[Block]:
         return
     write = comparison.layout.notation
     yield Paragraph(
-        f"The measurement itself is known to {write.finer(doubt)} (95 in 100), more than a third of the figure: much of "
+        f"The measurement itself is known to {write.fine(doubt)} (95 in 100), more than a third of the figure: much of "
         "the figure is the error of the measurement."
     )

@@ -23,7 +23,7 @@ from staking.field.compared import (
 from staking.field.words import own_words, step_words, turn_words, up_words, wall_words
 from staking.layout.computed import Layout
 from staking.notation import Notation
-from staking.sheets.as_built_doubt import NEAR, near
+from staking.sheets.as_built_doubt import NEAR, allowed_words, near
 from staking.sheets.page import Block, Heading, Paragraph, Table
 from staking.survey.points import azimuth_of, distance
 
@@ -50,10 +50,6 @@ def left_out(count: int) -> Iterator[Block]:
 def _signed(metres: float, write: Notation) -> str:
     text = write.small(metres)
     return text if text.startswith("-") or write.small(abs(metres)) == write.small(0.0) else f"+{text}"
-
-
-def _allowed(allowed: Allowed, write: Notation) -> str:
-    return "no figure" if allowed.plus_minus is None else write.allowance(allowed.plus_minus)
 
 
 def _sources(allowed: Sequence[Allowed]) -> str:
@@ -93,9 +89,9 @@ def _worse(each: Deviation) -> Answer:
 def _point(comparison: Comparison, each: Deviation, *, heights: bool) -> tuple[str, ...]:
     write = comparison.layout.notation
     up = "-" if each.up is None else _signed(each.up, write)
-    allowed = _allowed(each.allowed, write)
+    allowed = allowed_words(each.allowed, write)
     if each.up is not None:
-        allowed += f"; up {_allowed(each.allowed_up, write)}"
+        allowed += f"; up {allowed_words(each.allowed_up, write)}"
     return (
         _name(each),
         wall_words(each, write),
@@ -138,8 +134,9 @@ def _moved(layout: Layout, placed: Placement) -> str:
     write = layout.notation
     shift = "stands in its place"
     if write.small(placed.shift.length) != write.small(0.0):
-        way = write.bearing(azimuth_of(placed.shift))
-        shift = f"is shifted {write.small(placed.shift.length)} toward {way} ({step_words(placed.shift, write)})"
+        own = own_words(placed.shift, layout.slab.form.pose.right, write)
+        words = f"{step_words(placed.shift, write)}; seen from its front {own}"
+        shift = f"is shifted {write.small(placed.shift.length)}: {words}"
     far = max(distance(placed.middle, at) for at in layout.slab.form.corners)
     over = write.small(far * math.radians(abs(placed.turn)))
     turn = "It is not turned"
@@ -152,7 +149,7 @@ def _known(placed: Placement, write: Notation) -> str:
     if placed.shift_error is None or placed.turn_error is None:
         return ""
     return (
-        f" By the stated error of measurement the shift is known to {write.small(placed.shift_error)} each way, the "
+        f" By the stated error of measurement the shift is known to {write.fine(placed.shift_error)} each way, the "
         f"turn to {write.azimuth(placed.turn_error)} (standard errors)."
     )
 
@@ -173,7 +170,7 @@ def _shape(comparison: Comparison, placed: Placement) -> str:
 
 
 def _rests(layout: Layout, placed: Placement) -> Table:
-    write, right = layout.notation, layout.slab.form.sides[0].direction
+    write, right = layout.notation, layout.slab.form.pose.right
     rows = tuple((name, write.small(rest.length), own_words(rest, right, write)) for name, rest in placed.shape)
     return Table(("corner", "out of shape", "seen from the front"), rows, (1, 1, 3), right=frozenset({1}))
 
@@ -182,7 +179,7 @@ def length_blocks(comparison: Comparison) -> Iterator[Block]:
     """Sides, diagonals and ties by the measured points."""
     if not comparison.lengths:
         return
-    write, lengths = comparison.layout.notation, comparison.lengths
+    lengths = comparison.lengths
     shown, rest = first_out(lengths, [each.answer for each in lengths])
     yield Heading("Sides, diagonals and ties")
     yield Table(
@@ -192,22 +189,21 @@ def length_blocks(comparison: Comparison) -> Iterator[Block]:
     )
     yield from left_out(rest)
     sources = _sources([each.allowed for each in lengths])
-    unjudged = " No figure: the source gives none for such a length." if any(
-        each.allowed.plus_minus is None for each in lengths
-    ) else ""
-    yield Paragraph(f"Between measured points, level. {sources}{unjudged} {write.unit_words}".strip())
+    none = any(each.allowed.plus_minus is None for each in lengths)
+    unjudged = " No figure: the source gives none for such a length." if none else ""
+    yield Paragraph(f"Between measured points, level. {sources}{unjudged}".strip())
 
 
 def _length(comparison: Comparison, each: CheckedLength) -> tuple[str, ...]:
     write = comparison.layout.notation
     return (
-        each.words if each.kind == "side" else f"{each.kind}: {each.words}",
+        each.words if each.kind == "side" else each.kind,
         each.start,
         each.end,
         write.length(each.design),
         write.length(each.measured),
         _signed(each.difference, write),
-        _allowed(each.allowed, write),
+        allowed_words(each.allowed, write),
         _ANSWERS[each.answer] + (", near" if near(comparison, each) else ""),
     )
 
@@ -278,7 +274,7 @@ def level_blocks(comparison: Comparison) -> Iterator[Block]:
                 each.words,
                 up_words(each.up, write),
                 _do(each.raise_by, write),
-                _allowed(each.allowed, write),
+                allowed_words(each.allowed, write),
                 _ANSWERS[each.answer],
             )
             for each in shown
@@ -299,8 +295,8 @@ def _do(raise_by: float, write: Notation) -> str:
 def _level_words(layout: Layout, levels: LevelsSet) -> str:
     write = layout.notation
     words = (
-        f"On the whole the form is {up_words(levels.mean, write)} (mean of {len(levels.marks)} marks); from {levels.low}"
-        f" to {levels.high} the differences range over {write.small(levels.range)}."
+        f"On the whole the form is {up_words(levels.mean, write)} (mean of {len(levels.marks)} marks); from "
+        f"{levels.low} to {levels.high} the differences range over {write.small(levels.range)}."
     )
     if levels.tilt is None or levels.tilt.length == 0:
         return words
