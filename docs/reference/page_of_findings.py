@@ -172,6 +172,118 @@ LISTS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
     }
 )
+# what `staking compare` says of measured points, with its severity
+MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "measured-again": (
+            f"{Severity.NOTE.words} or {Severity.WARNING.words}",
+            "A name stands twice in the list. The first shot is compared; how far the second is from it is said.",
+        ),
+        "measured-all-high": (
+            Severity.STRONG.words,
+            "All heights of the slab are off alike. Given points measured from the same set-up tell whether the slab "
+            "stands so; without them nobody can tell it from a wrong rod height.",
+        ),
+        "measured-along-sight": (
+            Severity.STRONG.words,
+            "Every point, given points too, is off by one constant along the line of sight from the station of "
+            "`[setup]`, as a wrong prism constant makes it.",
+        ),
+        "measured-backsight": (
+            Severity.STRONG.words,
+            "Every point, given points too, is turned about the station of `[setup]`, as a wrong backsight makes it.",
+        ),
+        "measured-exchanged": (
+            Severity.STRONG.words,
+            "Two points bear one another's name. Each is compared with the point it lies on.",
+        ),
+        "measured-foot": (
+            Severity.STOP.words,
+            "The list is in the other foot. It shows where coordinates are large: 2 feet in a million. Nothing is "
+            "compared.",
+        ),
+        "measured-given-off": (
+            Severity.WARNING.words,
+            "A given point was measured more than 0.05 ft (own choice) from its coordinates: another mark, a disturbed "
+            "one, or a wrong set-up.",
+        ),
+        "measured-odd-point": (
+            Severity.STRONG.words,
+            "A point does not belong with the others: by their fit, shifted and turned as they may be, its place is "
+            "elsewhere. It was set wrongly or measured wrongly. Where the others cannot tell it from another point, "
+            "both are named.",
+        ),
+        "measured-order": (
+            Severity.STRONG.words,
+            "The corners were named in another order than the drawing has them, or the other way round. Each is "
+            "compared with the point it lies on.",
+        ),
+        "measured-other-point": (
+            Severity.STRONG.words,
+            "A point lies on the place of another: an offset stake was measured for a corner, or under a wrong name.",
+        ),
+        "measured-out-of-shape": (
+            Severity.STRONG.words,
+            "A side or a diagonal is out of tolerance. What is to be moved, and how far, is said with the fewest "
+            "corners moved.",
+        ),
+        "measured-over-line": (
+            Severity.STOP.words,
+            "By the outline as measured the slab is over a line or in an area that is kept clear. A setback has no "
+            "tolerance.",
+        ),
+        "measured-placed": (
+            Severity.STRONG.words,
+            "The whole slab is shifted or turned and its shape is right; given points agree with their coordinates, so "
+            "it stands so.",
+        ),
+        "measured-placed-or-set-up": (
+            Severity.STRONG.words,
+            "The same, but no given point was measured, or those measured disagree: slab or set-up, nobody can tell. "
+            "Measure two given points from the same set-up.",
+        ),
+        "measured-rod-height": (
+            Severity.STRONG.words,
+            "One height does not belong with the others, as a rod height that was not entered makes it.",
+        ),
+        "measured-rod-heights": (
+            Severity.STRONG.words,
+            "All heights are off alike, those of given points too: rod, instrument or benchmark were entered wrongly.",
+        ),
+        "measured-scale": (
+            Severity.STRONG.words,
+            "All distances are longer or shorter alike, by more than noise makes: unit, scale factor or the air "
+            "correction of the instrument. Where it is what the combined factor of the site makes, that is said.",
+        ),
+        "measured-set-up": (
+            Severity.STRONG.words,
+            "Given points are shifted and turned as the slab is: the instrument was set up or oriented wrongly, and "
+            "nothing is known of the slab.",
+        ),
+        "measured-strangers": (
+            Severity.NOTE.words,
+            "Points that bear no name of the layout and lie near none of its points.",
+        ),
+        "measured-swapped": (
+            Severity.STOP.words,
+            "North and east of the list are exchanged, or an axis is counted backwards. Nothing is compared.",
+        ),
+        "measured-system": (
+            Severity.STOP.words,
+            "The list is in the measured system of the site's fit, and the site file in the given one. Nothing is "
+            "compared before `--in measured` is said.",
+        ),
+        "measured-unit": (Severity.STOP.words, "The list is in another unit. Nothing is compared."),
+        "measured-unsure": (
+            Severity.WARNING.words,
+            "A point of unknown name was taken for the nearest one, and another is nearly as near.",
+        ),
+    }
+)
+OF_MEASURED = (
+    "`staking compare` says these. See [check what was set](../tasks/check_what_was_set.md). Its status is 1 where "
+    "anything is out or one of these is a strong warning or a stop."
+)
 OF_LISTS = (
     "`staking points` says these, and `duplicate-point` and `repeated-point`, with the line of the list. See "
     "[a list of points from anybody](../tasks/point_lists.md)."
@@ -208,11 +320,15 @@ def findings_page() -> str:
     parts.extend(_entry(code, OF_DESCRIBING[code], words) for code, words in DESCRIBING.items())
     parts.append("## Is the list of points sound?\n\n" + OF_LISTS)
     parts.extend(_entry(code, severity, words) for code, (severity, words) in LISTS.items())
+    parts.append("## Was it set as it was computed?\n\n" + OF_MEASURED)
+    parts.extend(_entry(code, severity, words) for code, (severity, words) in MEASURED.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS])
+    codes = sorted(
+        [*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS, *MEASURED]
+    )
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

@@ -128,6 +128,9 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "ask the local authority for its own.",
         "overdig": "The edge of the excavation. Boards and offset stakes are kept out of it. Classing the soil is for "
         "a competent person (29 CFR 1926.652).",
+        "as_built": "How far off what was set may be, and how well it is measured. No table is needed: what is left "
+        "out is judged by a handbook's figures, which are printed with their source. A setback has no tolerance. See "
+        "[check what was set](../tasks/check_what_was_set.md).",
         "placement": "Where the slab goes. See [placing a slab](../tasks/placing_a_slab.md). Distances are measured "
         "from the formed outline, ledge included.",
         "stakes": "What to drive. Each kind may be asked for more than once.",

@@ -39,6 +39,8 @@ staking make my_job --out my_job/out
                               write every file, complete or not at all
 staking fit my_job measured.csv
                               fit the points to those measured in another system
+staking compare my_job as_set.csv
+                              hold what was set, as measured, against what was computed
 staking lot deed.txt          read the description of a lot, print its calls and how they close
 staking points list.csv       read a list of points: what is which, and what is odd?
 staking levels book.csv       reduce a level book, and say how it closes
@@ -243,6 +245,53 @@ def _write_fit(original: Any, layout: Layout, new: Path) -> None:
     )
     text = fit_text(layout.notation, fitted.asked, fitted.pairs, recorded, on=date.today())
     _write_new(new, with_fit(original, new, text))
+
+
+@main.command(short_help="hold measured points against the layout")
+@click.argument("site", type=click.Path(path_type=Path))
+@click.argument("measured", type=click.Path(path_type=Path))
+@click.option("--columns", default="", help="Of a list without header, as name,north,east,elevation,note.")
+@click.option(
+    "--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the list; left out: its header's or the site's."
+)
+@click.option("--decimal", type=click.Choice(["point", "comma"]), help="The sign before decimals; left out: as found.")
+@click.option("--limit", metavar="LENGTH", help="How far a point of unknown name may be from the one it is taken for.")
+@click.option("--placed", is_flag=True, help="Judge placed concrete; left out: forms, strings and stakes.")
+@click.option("--error", metavar="LENGTH", help="Standard error of a measured coordinate.")
+@click.option("--error-up", metavar="LENGTH", help="Standard error of a measured height.")
+@click.option("--by", help="Who measured; put on record.")
+@click.option("--date", help="When; put on record.")
+@click.option("--instrument", help="With what; put on record.")
+@click.option("--method", help="How; put on record.")
+@click.option(
+    "--in",
+    "system",
+    type=click.Choice(["given", "measured"]),
+    default="given",
+    show_default=True,
+    help="What the list is in: as the site file, or the measured system of its fit.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
+def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options: Any) -> None:
+    """Hold the points of MEASURED, a list of what was set, against the layout of SITE.
+
+    Point by point off each wall line; then how the whole slab is placed, its shape, and the room to every line by the
+    outline as measured. Blunders are named first, with what to do. Status 0: all is within tolerance; 1: something is
+    out or in doubt; 2: a file cannot be read. Nothing is written, and nothing here approves anything.
+    """
+    from staking.app.compare_words import compare_json, compare_lines, compared, is_out
+
+    layout, _ = _solved(site)
+    if system == "measured":
+        layout, _ = _measured(layout)
+    found = _guarded(lambda: compared(layout, measured, options))
+    if as_json:
+        click.echo(compare_json(found))
+    else:
+        _print_findings(found.findings)
+        for line in compare_lines(found):
+            click.echo(line)
+    sys.exit(STOPPED if is_out(found) else 0)
 
 
 @main.command(short_help="read a list of points: what is which, and what is odd?")

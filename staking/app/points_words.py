@@ -81,7 +81,7 @@ def understood(path: Path, site: Site | None, *, columns: str, unit: str, decima
         _check_sort(beginning, shown)
         opening, taken = tell(beginning, asked, evidence, shown=shown)
     except InputError as error:
-        raise InputError(*map(_for_command_line, error.findings)) from None
+        raise InputError(*map(for_command_line, error.findings)) from None
     seen = _Seen()
     points = gathered(read_blocks(path, opening, shown=shown), shown, seen.take)
     if not points.names and not seen.refused:
@@ -111,7 +111,7 @@ def _check_sort(beginning: Beginning, shown: str) -> None:
         raise InputError(mistake("bad-columns", message, Place(shown), remedy))
 
 
-def _for_command_line(finding: Finding) -> Finding:
+def for_command_line(finding: Finding) -> Finding:
     """The same finding where there is no site file to change."""
     message, remedy = finding.message.replace("by the site file", "by the command line"), finding.remedy
     for in_a_file, typed in _TYPED:

@@ -17,6 +17,7 @@ from staking.field.margins_now import margin_findings, margins_now
 from staking.field.matching import Match, matched
 from staking.field.names_mistaken import names_mistaken, renamed
 from staking.field.odd_points import noise_of, odd_findings, odd_groups
+from staking.field.out_of_shape import shape_finding
 from staking.field.placement import placement_of
 from staking.field.setup_or_slab import common_findings
 from staking.field.shape import angles_of, lengths_of
@@ -72,6 +73,7 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     )
     placement = placement_of(bare.corners, error=how.error, left_out=odd)
     lengths = lengths_of(layout, bare.corners, tolerances)
+    shape = () if odd else tuple(shape_finding(layout, bare.corners, lengths))
     margins = margins_now(layout, bare.deviations)
     whole = replace(
         bare,
@@ -79,7 +81,7 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
         lengths=lengths,
         angles=angles_of(layout, bare.corners),
         margins=margins,
-        findings=(*findings, *margin_findings(margins, layout.notation)),
+        findings=(*findings, *shape, *margin_findings(margins, layout.notation)),
     )
     return replace(whole, verdict=verdict_of(whole))
 

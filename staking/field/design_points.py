@@ -53,8 +53,10 @@ def _given(layout: Layout) -> Iterator[DesignPoint]:
 
 
 def wall_lines(layout: Layout) -> dict[str, tuple[WallLine, ...]]:
-    """The wall lines of each point by its name: two at a corner, the one that begins
-    there first; one at a stake that stands on the line of a side."""
+    """The wall lines of each point by its name: two at a corner, the one that begins there first.
+
+    A stake that stands on the line of a side has that one.
+    """
     form, count = layout.slab.form, len(layout.corner_names)
     found: dict[str, tuple[WallLine, ...]] = {
         name: (_line(layout, index, at_end=False), _line(layout, (index - 1) % count, at_end=True))

@@ -8,9 +8,8 @@ from staking.field.compared import Deviation
 from staking.field.words import up_words
 from staking.findings import Finding, Severity
 from staking.notation import Notation
+from staking.survey.error_budget import LINE_95
 from staking.survey.two_systems import fit_heights
-
-NINETY_FIVE = 1.96  # standard errors to either side hold 95 of 100 heights
 
 
 def height_findings(found: Sequence[Deviation], error: float | None, write: Notation) -> Iterator[Finding]:
@@ -22,7 +21,7 @@ def height_findings(found: Sequence[Deviation], error: float | None, write: Nota
     if len(high) < 2:
         return
     allowed = high[0].allowed_up.plus_minus or 0.0127
-    noise = ((allowed / NINETY_FIVE) ** 2 + (error or 0.0) ** 2) ** 0.5
+    noise = ((allowed / LINE_95) ** 2 + (error or 0.0) ** 2) ** 0.5
     odd, kept = _odd(high, noise)
     for each in odd:
         yield _one(each, kept, write)

@@ -24,6 +24,7 @@ FEW = 0.3  # of the points: where more of them lie on the layout as they are, th
 _FEET = float(UNITS["ftUS"].metres / UNITS["ft"].metres)  # 1.000002
 _FOOT = float(UNITS["ft"].metres)
 _SIZES = {name: float(UNITS[name].metres) for name in ("ft", "m", "in", "cm", "mm", "yd")}
+_OTHER_FOOT = "say --unit ft or --unit ftUS, whichever it is"
 _NO_FIGURES = "nothing is compared before that"
 
 
@@ -87,29 +88,26 @@ class _Score:
 def _slips(layout: Layout) -> Iterator[_Slip]:
     """The slips of a list, the likeliest first."""
     yield _Slip(
-        "measured-swapped",
-        "north and east of the measured list are exchanged",
-        "exchange the two in its header, or say the order with --columns",
-        lambda at: Point(at.north, at.east),
+        code="measured-swapped",
+        what="north and east of the measured list are exchanged",
+        remedy="exchange the two in its header, or say the order with --columns",
+        right=lambda at: Point(at.north, at.east),
     )
     metric = layout.site.unit.name == "m"
-    times, words = (
-        (_FOOT, "in feet, and was read as metres") if metric else (1 / _FOOT, "in metres, and was read as feet")
-    )
     yield _Slip(
-        "measured-unit",
-        f"the measured list is {words}",
-        f"say --unit {'ft' if metric else 'm'}",
-        lambda at: Point(at.east * times, at.north * times),
+        code="measured-unit",
+        what=f"the measured list is in {'feet, and was read as metres' if metric else 'metres, and was read as feet'}",
+        remedy=f"say --unit {'ft' if metric else 'm'}",
+        right=_times(_FOOT if metric else 1 / _FOOT),
     )
     for ratio in (_FEET, 1 / _FEET):
-        yield _Slip(
-            "measured-foot",
-            "the measured list is in the other foot",
-            "say --unit ft or --unit ftUS, whichever it is",
-            lambda at, ratio=ratio: Point(at.east * ratio, at.north * ratio),  # type: ignore[misc]
-        )
+        what = "the measured list is in the other foot"
+        yield _Slip(code="measured-foot", what=what, remedy=_OTHER_FOOT, right=_times(ratio))
     yield from _systems(layout)
+
+
+def _times(ratio: float) -> Callable[[Point], Point]:
+    return lambda at: Point(at.east * ratio, at.north * ratio)
 
 
 def _systems(layout: Layout) -> Iterator[_Slip]:
@@ -117,10 +115,10 @@ def _systems(layout: Layout) -> Iterator[_Slip]:
     if fitted is not None and fitted.systems is not None and layout.site.system == "given":
         back = fitted.systems.similarity.inverse()
         yield _Slip(
-            "measured-system",
-            "the list is in the measured system of the fit, and the site file in the given one",
-            "say --in measured",
-            lambda at: frame.to_file(back.apply(at)),
+            code="measured-system",
+            what="the list is in the measured system of the fit, and the site file in the given one",
+            remedy="say --in measured",
+            right=lambda at: frame.to_file(back.apply(at)),
         )
 
 
@@ -139,9 +137,7 @@ def _wrong_foot(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding 
                 f"every point is off by {layout.notation.length(shift)}, which is what the other foot makes of such "
                 f"coordinates; {_NO_FIGURES}"
             )
-            return Finding(
-                "measured-foot", Severity.STOP, message, None, "say --unit ft or --unit ftUS, whichever it is"
-            )
+            return Finding("measured-foot", Severity.STOP, message, None, _OTHER_FOOT)
     return None
 
 

@@ -127,12 +127,10 @@ def _smallest_first(mine: Whole, theirs: Whole, count: int, others: int) -> Whol
 
 def _unsure(mine: Whole, theirs: Whole, apart: Numbers, chosen: Whole) -> list[tuple[int, int]]:
     """For each measured point that has a second one nearly as near as its own: that second one."""
-    own = dict(zip(mine[chosen].tolist(), apart[chosen].tolist(), strict=True))
-    if len(own) == len(mine):
-        return []
-    taken = set(zip(mine[chosen].tolist(), theirs[chosen].tolist(), strict=True))
-    found: dict[int, int] = {}
-    for i, j, off in zip(mine.tolist(), theirs.tolist(), apart.tolist(), strict=True):
-        if i in own and (i, j) not in taken and off < CLEARLY * own[i]:
-            found.setdefault(i, j)
-    return sorted(found.items())
+    own = np.full(mine.max(initial=-1) + 1, -1.0)
+    own[mine[chosen]] = apart[chosen]
+    other = np.ones(len(mine), dtype=bool)
+    other[chosen] = False
+    near = np.flatnonzero(other & (apart < CLEARLY * own[mine]))
+    points, first = np.unique(mine[near], return_index=True)
+    return list(zip(points.tolist(), theirs[near[first]].tolist(), strict=True))

@@ -10,12 +10,12 @@ from staking.field.words import step_words
 from staking.findings import Finding, Severity
 from staking.notation import Notation
 from staking.survey.chances import chi_square
+from staking.survey.error_budget import CIRCLE_95
 from staking.survey.points import Vector, vector
 from staking.survey.two_systems import GOOD, fit_systems, odd_pairs
 
 MOST = 60  # points that are tried one by one; of more only the corners of slab and parts are; own choice
 FAR = 3.0  # times what is allowed, where all others lie on their places: it stands out by itself; own choice
-CIRCLE = 2.4477  # a circle so many standard errors of a coordinate wide holds 95 of 100 points: root of -2 ln 0.05
 
 
 def noise_of(allowed: Iterable[Allowed], error: float | None) -> float:
@@ -24,7 +24,7 @@ def noise_of(allowed: Iterable[Allowed], error: float | None) -> float:
     allowed: of the points of the slab; the largest is taken for the circle that holds 95 of 100 points; own choice.
     error: of the measuring [m]. Where no figure is given, a quarter of an inch is taken.
     """
-    set_out = max((each.plus_minus for each in allowed if each.plus_minus), default=0.00635) / CIRCLE
+    set_out = max((each.plus_minus for each in allowed if each.plus_minus), default=0.00635) / CIRCLE_95
     return math.hypot(set_out, error or 0.0)
 
 
@@ -53,7 +53,7 @@ def _cut_down(found: Sequence[Deviation], group: tuple[int, ...]) -> tuple[int, 
 
 def _by_itself(found: Sequence[Deviation], tried: Sequence[int], noise: float) -> tuple[tuple[int, ...], ...]:
     """Points far off their places while all the others, two thirds at least, are on theirs as far as noise tells."""
-    far = [at for at in tried if found[at].plan.length > FAR * (found[at].allowed.plus_minus or noise * CIRCLE)]
+    far = [at for at in tried if found[at].plan.length > FAR * (found[at].allowed.plus_minus or noise * CIRCLE_95)]
     rest = [found[at].plan for at in tried if at not in far]
     if not far or len(far) > len(tried) // 3:
         return ()

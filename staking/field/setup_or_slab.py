@@ -11,16 +11,17 @@ from dataclasses import dataclass
 
 from staking.field.allowed import GIVEN
 from staking.field.compared import Deviation
-from staking.field.odd_points import CIRCLE
-from staking.field.words import own_words, step_words, turn_words
+from staking.field.words import moves_words, placed_words, step_words, turn_words
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.layout.setups import SetUp, setup_of
 from staking.survey.chances import chi_square
+from staking.survey.error_budget import CIRCLE_95
 from staking.survey.points import Point, distance, vector
 from staking.survey.two_systems import GOOD, TwoSystems, fit_systems
 
 LIKELY = GOOD / 10  # residuals less likely than this contradict an explanation; own choice, as for pairs that pull
+CLEARLY = 3.0  # times what remains, a common shift and turn is what is to be named; own choice
 MOST = 200  # points that are looked at
 SURE = 3.0  # standard errors, from which on a scale is one; own choice, as for three sigma
 
@@ -40,7 +41,7 @@ class _All:
 
     def own(self, each: Deviation) -> float:
         """Its standard error [m]."""
-        return max(self.noise, GIVEN / CIRCLE) if each.design.what == "given" else self.noise
+        return max(self.noise, GIVEN / CIRCLE_95) if each.design.what == "given" else self.noise
 
     def fit(self, points: Sequence[Deviation], *, scale: bool = False) -> TwoSystems | None:
         """Shift and turn of some of them; None where they tell none."""
@@ -147,16 +148,11 @@ def _stretched(known: _All) -> Iterator[Finding]:
 def _shifted(known: _All) -> Iterator[Finding]:
     """A shift and a turn of the whole: of the slab, of the set-up, or nobody can tell."""
     fit, write = known.fit(known.slab), known.layout.notation
-    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
-    if (
-        fit is None
-        or max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab) <= allowed
-    ):
+    if fit is None or not _explains(known, fit):
         yield from _control_off(known)
         return
-    shift = vector(fit.similarity.pivot, fit.similarity.image)
-    own = own_words(shift, known.layout.slab.form.pose.right, write)
-    words = f"shifted {own} and turned {turn_words(fit.similarity.turn, write)}"
+    shift, right = vector(fit.similarity.pivot, fit.similarity.image), known.layout.slab.form.pose.right
+    words = placed_words(shift, fit.similarity.turn, right, write)
     names = ", ".join(each.design.name for each in known.control)
     if not known.control:
         yield Finding(
@@ -173,10 +169,24 @@ def _shifted(known: _All) -> Iterator[Finding]:
             Severity.STRONG,
             f"the whole slab is {words}; given points ({names}) agree with their coordinates, so it stands so",
             None,
-            "move the form as a whole, then measure again",
+            f"move the form as a whole, seen from its front: {_moves(known)}; then measure again",
         )
     else:
         yield from _with_control_off(known, words, names)
+
+
+def _explains(known: _All, fit: TwoSystems) -> bool:
+    """Whether shift and turn move a point beyond what is allowed, and leave little: not where the shape is to blame."""
+    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
+    placed = max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab)
+    rest = max(left.length for left in fit.residuals)
+    return placed > allowed and (rest <= max(allowed, placed / CLEARLY) or fit.chance > LIKELY)
+
+
+def _moves(known: _All) -> str:
+    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
+    corners = [each for each in known.slab if each.design.corner is not None]
+    return moves_words(corners or known.slab, allowed, known.layout.slab.form.pose.right, known.layout.notation)
 
 
 def _with_control_off(known: _All, words: str, names: str) -> Iterator[Finding]:

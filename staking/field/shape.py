@@ -8,8 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
 from staking.layout.computed import Layout
+from staking.notation import Notation
 from staking.survey.points import Point, distance, vector
 
+ALIKE = 1e-6  # metres; diagonals that differ by less are those of a rectangle
 NOISE = 1e-9  # metres; what arithmetic alone makes
 
 
@@ -55,6 +57,23 @@ def _ties(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> It
             yield CheckedLength(
                 "tie", tie.corner, tie.line, f"square from {tie.line}", tie.distance, measured, allowed, answer
             )
+
+
+def square_pairs(lengths: Sequence[CheckedLength]) -> Iterator[tuple[CheckedLength, CheckedLength]]:
+    """The two diagonals of each rectangle, which are alike in the drawing."""
+    by_rectangle: dict[str, list[CheckedLength]] = {}
+    for each in lengths:
+        if each.kind == "diagonal":
+            by_rectangle.setdefault(each.words, []).append(each)
+    for pair in by_rectangle.values():
+        if len(pair) == 2 and abs(pair[0].design - pair[1].design) < ALIKE:
+            yield pair[0], pair[1]
+
+
+def differ_words(pair: tuple[CheckedLength, CheckedLength], write: Notation) -> str:
+    """By how much the two differ."""
+    ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
+    return f"diagonals {ends} differ by {write.small(abs(pair[0].measured - pair[1].measured))}"
 
 
 def angles_of(layout: Layout, corners: Sequence[Deviation]) -> tuple[CheckedAngle, ...]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from staking.field.compared import Answer, CheckedLength, Comparison, Deviation, MarginNow, Placement, Sentence
-from staking.field.words import own_words, turn_words
+from staking.field.shape import differ_words, square_pairs
+from staking.field.words import figure_words, placed_words
 from staking.findings import Severity
 from staking.layout.computed import Layout
 from staking.notation import Notation
+from staking.survey.check_points import FEWEST, horizontal_95, spread
 
 DECIDES = "the inspector decides"
 
@@ -17,11 +20,14 @@ def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
     """A sentence for the corners, other points, heights, placement, shape and margins; the overall one comes last."""
     layout, write = found.layout, found.layout.notation
     corners, missing = found.corners, len(found.missing)
-    others = [each for each in found.deviations if each.design.corner is None]
+    others = [each for each in found.deviations if each.design.corner is None and each.design.what != "given"]
+    given = [each for each in found.deviations if each.design.what == "given"]
     lines = [
         *_points("corner", corners, missing, write),
-        *_points("other point", others, 0, write),
+        *_points("other stake", others, 0, write),
+        *_given(given, write),
         *_heights(found.deviations, write),
+        *_together(found.deviations, write),
         *_placement(layout, found.placement, corners),
         *_shape(found.lengths, found.placement, write),
         *_margins(found.margins, write),
@@ -55,16 +61,22 @@ def _points(what: str, found: Sequence[Deviation], missing: int, write: Notation
         )
 
 
+def _given(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
+    """Whether the given points that were measured agree with their coordinates."""
+    out = [each.design.name for each in found if each.answer == "out"]
+    if out:
+        yield Sentence(f"given points measured again do not agree with their coordinates: {', '.join(out)}", "out")
+    elif found:
+        names, worst = ", ".join(each.design.name for each in found), max(each.plan.length for each in found)
+        yield Sentence(f"given points measured again ({names}) agree to {write.small(worst)}", "within")
+
+
 def _all(count: int, what: str) -> str:
     return f"the measured {what} is" if count == 1 else f"all {count} measured {what}s are"
 
 
 def _allowed(each: Deviation, write: Notation) -> str:
-    return "no figure" if each.allowed.plus_minus is None else _figure(each.allowed.plus_minus, write)
-
-
-def _figure(metres: float, write: Notation) -> str:
-    return write.allowance(metres).replace('"', " in")
+    return "no figure" if each.allowed.plus_minus is None else figure_words(each.allowed.plus_minus, write)
 
 
 def _bound(found: Sequence[Deviation], write: Notation) -> str:
@@ -72,7 +84,7 @@ def _bound(found: Sequence[Deviation], write: Notation) -> str:
     allowed = [each.allowed.plus_minus for each in found]
     if None in allowed:
         return f"{write.small(max(each.plan.length for each in found))} of the drawing; no figure says what is allowed"
-    return f"{_figure(max(figure for figure in allowed if figure is not None), write)} of the drawing"
+    return f"{figure_words(max(figure for figure in allowed if figure is not None), write)} of the drawing"
 
 
 def _heights(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
@@ -84,17 +96,31 @@ def _heights(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
         yield Sentence(text + write.small(abs(worst.up or 0.0)), "out")
     elif high:
         figure = high[0].allowed_up.plus_minus
-        within = f" within {_figure(figure, write)} of their design" if figure is not None else " not judged"
+        within = f" within {figure_words(figure, write)} of their design" if figure is not None else " not judged"
         yield Sentence(f"{len(high)} height{'s' * (len(high) > 1)}{within}", _answer([e.answer_up for e in high]))
+
+
+def _together(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
+    """The root mean square of many points, and the statement of accuracy that 20 of them allow."""
+    steps = [each.plan for each in found if each.design.what != "given"]
+    if len(steps) < FEWEST:
+        return
+    east, north = (spread([getattr(step, way) for step in steps]).root_mean_square for way in ("east", "north"))
+    text = f"{len(steps)} points together: root mean square {write.small(math.hypot(east, north))} in plan"
+    circle = horizontal_95(east, north)
+    if circle is not None:
+        text += f"; tested {write.small(circle)} horizontal accuracy at 95 % confidence level (NSSDA)"
+    yield Sentence(text, "not judged")
 
 
 def _placement(layout: Layout, placement: Placement | None, corners: Sequence[Deviation]) -> Iterator[Sentence]:
     if placement is None:
         return
     write = layout.notation
-    own = own_words(placement.shift, layout.slab.form.pose.right, write)
-    text = f"the slab as a whole is shifted {own} and turned {turn_words(placement.turn, write)}"
-    text += f", which moves a corner up to {write.small(placement.largest_placed)}"
+    right = layout.slab.form.pose.right
+    text = f"the slab as a whole is {placed_words(placement.shift, placement.turn, right, write)}"
+    if placement.largest_placed > 0.0005:
+        text += f", which moves a corner up to {write.small(placement.largest_placed)}"
     yield Sentence(text, _within(placement.largest_placed, corners))
 
 
@@ -109,7 +135,7 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
     checked = [each for each in lengths if each.kind != "tie"]
     out = [each for each in checked if each.answer == "out"]
     largest = f"out of shape by {write.small(placement.largest_shape)} at the most"
-    square = "".join(f"; {words}" for words in _out_of_square(checked, write))
+    square = "".join(f"; {differ_words(pair, write)}" for pair in square_pairs(checked))
     if out:
         named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:4])
         yield Sentence(f"{largest}: {named}{square}", "out")
@@ -121,19 +147,6 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
 
 def _longer(each: CheckedLength, write: Notation) -> str:
     return f"{write.small(abs(each.difference))} {'long' if each.difference > 0 else 'short'}"
-
-
-def _out_of_square(lengths: Sequence[CheckedLength], write: Notation) -> Iterator[str]:
-    """By how much the two diagonals of one rectangle, alike in the drawing, differ."""
-    by_rectangle: dict[str, list[CheckedLength]] = {}
-    for each in lengths:
-        if each.kind == "diagonal":
-            by_rectangle.setdefault(each.words, []).append(each)
-    for pair in by_rectangle.values():
-        if len(pair) == 2 and abs(pair[0].design - pair[1].design) < 1e-6:
-            apart = abs(pair[0].measured - pair[1].measured)
-            ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
-            yield f"diagonals {ends} differ by {write.small(apart)}"
 
 
 def _margins(margins: Sequence[MarginNow], write: Notation) -> Iterator[Sentence]:

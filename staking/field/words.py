@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from staking.field.compared import Deviation, FromSide
 from staking.notation import Notation
 from staking.survey.points import Vector
 
 _NOTHING = ("0 in", "0 mm")
+_SECOND = 0.5 / 3600  # degrees; a turn below this is written as none
 
 
 def side_words(each: FromSide, write: Notation) -> str:
-    """Off a wall line, as 3/8 in outside front; where it is less than is written, on front."""
+    """Off a wall line, as 3/8 in outside front; on front, where it is less than is written."""
     off = write.small(abs(each.out))
     if off in _NOTHING:
         return f"on {each.side}"
@@ -21,12 +24,13 @@ def wall_words(each: Deviation, write: Notation) -> str:
     """Where a point lies to its wall lines; by north and east where it has none, along the line where it has one."""
     if not each.sides:
         return step_words(each.plan, write)
-    words = ", ".join(side_words(side, write) for side in each.sides)
+    words = [side_words(side, write) for side in each.sides]
     if len(each.sides) == 1:
         (side,) = each.sides
         along = write.small(abs(side.along))
-        words += "" if along in _NOTHING else f", {along} along it toward {side.end if side.along > 0 else side.start}"
-    return words if any(sign.isdigit() for sign in words) else "on its place"
+        if along not in _NOTHING:
+            words.append(f"{along} along it toward {side.end if side.along > 0 else side.start}")
+    return "on its place" if all(word.startswith("on ") for word in words) else ", ".join(words)
 
 
 def step_words(step: Vector, write: Notation) -> str:
@@ -58,6 +62,24 @@ def up_words(up: float, write: Notation) -> str:
     return "at its height" if text in _NOTHING else f"{text} {'high' if up > 0 else 'low'}"
 
 
+def figure_words(metres: float, write: Notation) -> str:
+    """A figure that is allowed [m], never more than it is: 1/4 in."""
+    return write.allowance(metres).replace('"', " in")
+
+
 def turn_words(turn: float, write: Notation) -> str:
     """A turn [deg], above 0 clockwise, to the second."""
     return f"{write.azimuth(abs(turn))} {'clockwise' if turn >= 0 else 'counter-clockwise'}"
+
+
+def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> str:
+    """What a shift [m] and a turn [deg] do to a slab, as shifted 1/4 in to the front and turned 0°06'00" clockwise."""
+    own = own_words(shift, right, write)
+    moved = "not shifted" if own in _NOTHING else f"shifted {own}"
+    return f"{moved} and " + ("not turned" if abs(turn) < _SECOND else f"turned {turn_words(turn, write)}")
+
+
+def moves_words(found: Iterable[Deviation], allowed: float, right: Vector, write: Notation) -> str:
+    """Where each point that is farther off than what is allowed [m] must go, as one says it in front of the slab."""
+    steps = ((each.design.name, each.plan.reversed()) for each in found)
+    return "; ".join(f"{name} {own_words(step, right, write)}" for name, step in steps if step.length > allowed)

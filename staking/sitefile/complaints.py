@@ -23,6 +23,7 @@ from staking.kinds.placements import PLACEMENTS
 from staking.kinds.references import REFERENCES
 from staking.kinds.stakes import STAKES
 from staking.sitefile import (
+    as_built_declared,
     coordinates_declared,
     declared,
     fit_declared,
@@ -90,6 +91,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "earthwork": {"": ground_declared.Earthwork},
         "water": {"": ground_declared.Water},
         "overdig": {"": ground_declared.Overdig},
+        "as_built": {"": as_built_declared.AsBuilt},
         "plan": {"": plan_declared.PlanSheet},
         "revisions": {"": plan_declared.Revision},
         "features": {"": plan_declared.Feature},

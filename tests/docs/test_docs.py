@@ -278,6 +278,8 @@ def status(verb: str, printed: str) -> int:
         return 2
     if verb in ("lot", "points", "levels"):
         return 1 if ": stop: " in printed or ": strong warning: " in printed else 0
+    if verb == "compare":
+        return 1 if re.search(r"^OUT ", printed, re.MULTILINE) else 0
     return 1 if "stake files withheld" in printed or "stop: stake files would be" in printed else 0
 
 

@@ -1,0 +1,81 @@
+"""The form is out of square or of a wrong size: which corners stay, and where must the others go?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from staking.field.compared import CheckedLength, Deviation
+from staking.field.shape import differ_words, square_pairs
+from staking.field.words import own_words
+from staking.findings import Finding, Severity
+from staking.layout.computed import Layout
+from staking.notation import Notation
+from staking.survey.points import Point, Vector, vector
+from staking.survey.similarity import Similarity, hold_and_turn
+
+FEWEST = 3  # corners that make a shape
+
+
+@dataclass(frozen=True)
+class _Way:
+    """One way to put it right: corners that are held by index, and where each corner must go [m]."""
+
+    held: tuple[int, ...]
+    moves: tuple[Vector, ...]
+
+    def count(self, allowed: float) -> int:
+        """How many corners must move."""
+        return sum(move.length > allowed for move in self.moves)
+
+    @property
+    def total(self) -> float:
+        """How far all of them together are moved [m]."""
+        return sum(move.length for move in self.moves)
+
+
+def shape_finding(layout: Layout, corners: Sequence[Deviation], lengths: Sequence[CheckedLength]) -> Iterator[Finding]:
+    """One finding where a side or diagonal is out: what is to be moved, seen from in front of the slab."""
+    out = [each for each in lengths if each.kind != "tie" and each.answer == "out"]
+    if not out or len(corners) < FEWEST:
+        return
+    write, right = layout.notation, layout.slab.form.pose.right
+    allowed = max((each.allowed.plus_minus or 0.0 for each in corners), default=0.0)
+    way = min(_ways(corners), key=lambda each: (each.count(allowed), round(each.total, 4), len(each.held)))
+    name = [each.design.name for each in corners]
+    moves = "; ".join(
+        f"move {name[at]} {own_words(move, right, write)}" for at, move in enumerate(way.moves) if move.length > allowed
+    )
+    message = f"the form is {_what(out, lengths, write)}"
+    hold = " and ".join(name[at] for at in way.held)
+    remedy = f"hold {hold}; {moves}" if hold else f"leave what is on its place; {moves}"
+    yield Finding(
+        "measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}; then measure both diagonals again"
+    )
+
+
+def _what(out: Sequence[CheckedLength], lengths: Sequence[CheckedLength], write: Notation) -> str:
+    """Out of square where the sides are right, else out of shape."""
+    pair = max(square_pairs(lengths), key=lambda two: abs(two[0].measured - two[1].measured), default=None)
+    if pair is not None and all(each.kind == "diagonal" for each in out):
+        return f"out of square and its sides are right: {differ_words(pair, write)}"
+    worst = max(out, key=lambda each: abs(each.difference))
+    longer = "long" if worst.difference > 0 else "short"
+    return f"out of shape: {worst.kind} {worst.start}-{worst.end} is {write.small(abs(worst.difference))} {longer}"
+
+
+def _ways(corners: Sequence[Deviation]) -> Iterator[_Way]:
+    """Each corner to its place; and one corner held with the line to another."""
+    yield _Way((), tuple(vector(each.measured.at, each.design.at) for each in corners))
+    design, measured = [each.design.at for each in corners], [each.measured.at for each in corners]
+    for hold in range(len(corners)):
+        for toward in ((hold + 1) % len(corners), hold - 1):
+            try:
+                move = hold_and_turn(design, measured, hold, toward % len(corners))
+            except ValueError:
+                continue
+            yield _Way((hold, toward % len(corners)), tuple(_steps(move, design, measured)))
+
+
+def _steps(move: Similarity, design: Sequence[Point], measured: Sequence[Point]) -> Iterator[Vector]:
+    return (vector(there, move.apply(wanted)) for wanted, there in zip(design, measured, strict=True))
