@@ -5,22 +5,26 @@ Thin and dashed: the design. Heavy: as measured. An arrow runs from each point a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import shapely
 
-from staking.drawing.marks import Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.marks import CircleMark, Drawing, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.on_paper import points_round
 from staking.field.compared import Comparison, Deviation
+from staking.field.words import up_words
 from staking.notation import Notation
 from staking.survey.points import Point, azimuth_of
 
 ROUND = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # times that differences are enlarged
 MANY = 16  # points; of more only corners, and what is out, have name and amount written beside them
 
-_ARROW = 0.16  # of the shorter side of the ground shown, that the largest arrow may be long; own choice
+_ARROW = 0.16  # of the shorter side of the slab, that the largest arrow or tolerance may be drawn; own choice
+_CROWDED = 0.07  # the same where there are many arrows
 _BAR = 0.22  # of the longer side of the ground shown, that a scale bar may be long
-_BELOW = 0.08  # of the longer side, from what is drawn to the first bar; and so much farther to the second
+_BELOW = 0.08  # of the longer side: a row below the drawing
+_ROWS = (1.3, 2.2)  # of the bars
 _TICK = 0.012
 _FEET = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500)  # bars for the ground
 _METRES = (0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200)
@@ -29,19 +33,30 @@ _MILLIMETRES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
 
 
 def enlargement(comparison: Comparison) -> int:
-    """How many times the differences are drawn enlarged: a round number, 1 where they can be seen as they are."""
+    """How many times the differences are drawn enlarged: a round number, 1 where they can be seen as they are.
+
+    What is allowed counts too, so that a slab well within it does not look as if it were out of shape.
+    """
     west, south, east, north = comparison.layout.slab.form.whole.bounds
-    largest = max((each.plan.length for each in _shown(comparison)), default=0.0)
+    shown = drawn(comparison)
+    many = len(shown) > MANY
+    set_by = shown if many or not comparison.corners else comparison.corners
+    largest = max((max(each.plan.length, each.allowed.plus_minus or 0.0) for each in set_by), default=0.0)
     if largest == 0:
         return 1
-    most = _ARROW * min(east - west, north - south) / largest
+    most = (_CROWDED if many else _ARROW) * min(east - west, north - south) / largest
     return max((times for times in ROUND if times <= most), default=1)
 
 
 def as_built_drawing(comparison: Comparison) -> Drawing:
     """The differences enlarged, with north arrow and a scale bar each for ground and differences."""
     times = enlargement(comparison)
-    marks = [*_things(comparison, times), *_amounts(comparison, times), *_names(comparison)]
+    marks = [
+        *_allowed(comparison, times),
+        *_things(comparison, times),
+        *_amounts(comparison, times),
+        *_names(comparison),
+    ]
     frame = _frame(comparison, times)
     marks += [*_ground_bar(comparison, frame), *_difference_bar(comparison, frame, times), *_north(frame)]
     return Drawing(tuple(marks), f"As built beside as computed, differences enlarged {times} times")
@@ -50,14 +65,14 @@ def as_built_drawing(comparison: Comparison) -> Drawing:
 def true_size_drawing(comparison: Comparison) -> Drawing:
     """The same at true size, for a drawing program: nothing in it lies where nothing was measured or computed."""
     marks = [*_things(comparison, 1), *_amounts(comparison, 1)]
-    marks += [SymbolMark("DESIGN", each.design.at, "", "given") for each in comparison.deviations]
+    marks += [SymbolMark("DESIGN", each.design.at, "", "given") for each in drawn(comparison)]
     marks += [SymbolMark("DESIGN", each.at, f"{each.name} not measured", "given") for each in comparison.missing]
     return Drawing(tuple(marks), "As built beside as computed")
 
 
-def _shown(comparison: Comparison) -> Sequence[Deviation]:
-    """The differences that set the scale: of corners, of everything where no corner was measured."""
-    return comparison.corners or comparison.deviations
+def drawn(comparison: Comparison) -> tuple[Deviation, ...]:
+    """What is drawn: all that was set. Given points measured again lie far off and stand in a table."""
+    return tuple(each for each in comparison.deviations if each.design.what != "given")
 
 
 def enlarged(each: Deviation, times: float) -> Point:
@@ -73,9 +88,16 @@ def _things(comparison: Comparison, times: float) -> Iterator[Mark]:
     for _, corners in form.parts:
         yield PathMark("DESIGN", corners, closed=True)
     yield from _measured_outline(comparison, times)
-    for each in comparison.deviations:
+    for each in drawn(comparison):
         if each.plan.length > 0:
             yield LineMark("DEVIATION", each.design.at, enlarged(each, times), head=True)
+
+
+def _allowed(comparison: Comparison, times: float) -> Iterator[CircleMark]:
+    """Round each corner, how far it may be off."""
+    for each in comparison.corners:
+        if each.allowed.plus_minus:
+            yield CircleMark("KEEP-CLEAR", each.design.at, times * each.allowed.plus_minus)
 
 
 def _measured_outline(comparison: Comparison, times: float) -> Iterator[PathMark]:
@@ -95,25 +117,31 @@ def _measured_outline(comparison: Comparison, times: float) -> Iterator[PathMark
 
 def _amounts(comparison: Comparison, times: float) -> Iterator[TextMark]:
     """How far each point is off, written at the tip of its arrow."""
-    few = len(comparison.deviations) <= MANY
-    for each in comparison.deviations:
-        if few or each.design.corner is not None or each.answer == "out":
+    few = len(drawn(comparison)) <= MANY
+    for each in drawn(comparison):
+        if few or each.design.corner is not None or is_out(each):
             side = azimuth_of(each.plan) if each.plan.length > 0 else 0.0
-            size = 10 if each.answer == "out" else 8
+            size = 10 if is_out(each) else 8
             words = amount(each, comparison.layout.notation)
             yield TextMark("DEVIATION", enlarged(each, times), words, side=side, size=size)
 
 
 def amount(each: Deviation, write: Notation) -> str:
-    """How far a point is off in plan, with a word where that is too far."""
-    return write.small(each.plan.length) + (" OUT" if each.answer == "out" else "")
+    """How far a point is off in plan, with a word where that is too far; in height only where that is."""
+    plan = write.small(each.plan.length) + (" OUT" if each.answer == "out" else "")
+    return f"{plan}, {up_words(each.up, write)} OUT" if each.up is not None and each.answer_up == "out" else plan
+
+
+def is_out(each: Deviation) -> bool:
+    """Whether a point is out in plan or in height."""
+    return "out" in (each.answer, each.answer_up)
 
 
 def _names(comparison: Comparison) -> Iterator[SymbolMark]:
-    few = len(comparison.deviations) <= MANY
-    for each in comparison.deviations:
+    few = len(drawn(comparison)) <= MANY
+    for each in drawn(comparison):
         corner = each.design.corner is not None
-        name = each.design.name if few or corner or each.answer == "out" else ""
+        name = each.design.name if few or corner or is_out(each) else ""
         yield SymbolMark("DESIGN", each.design.at, name, "nail" if corner else "foot", emphasis=corner)
     for point in comparison.missing:
         yield SymbolMark("DESIGN", point.at, f"{point.name} not measured", "given", emphasis=True)
@@ -145,8 +173,10 @@ def _frame(comparison: Comparison, times: float) -> _Frame:
 def _places(comparison: Comparison, times: float) -> Iterator[Point]:
     yield from (corner for _, part in comparison.layout.slab.form.parts for corner in part)
     yield from comparison.layout.slab.form.corners
-    for each in comparison.deviations:
+    for each in drawn(comparison):
         yield from (each.design.at, enlarged(each, times))
+    for circle in _allowed(comparison, times):
+        yield from points_round(circle.centre, circle.radius, 4)
 
 
 def _bar(start: Point, length: float, tick: float, words: str) -> Iterator[Mark]:
@@ -163,7 +193,7 @@ def _ground_bar(comparison: Comparison, frame: _Frame) -> Iterator[Mark]:
     steps = _METRES if layout.site.unit.name == "m" else _FEET
     length = _largest([step * unit for step in steps], _BAR * frame.size)
     words = f"{layout.notation.length(length)} on the ground"
-    yield from _bar(Point(frame.west, frame.below(1)), length, _TICK * frame.size, words)
+    yield from _bar(Point(frame.west, frame.below(_ROWS[0])), length, _TICK * frame.size, words)
 
 
 def _difference_bar(comparison: Comparison, frame: _Frame, times: int) -> Iterator[Mark]:
@@ -173,7 +203,7 @@ def _difference_bar(comparison: Comparison, frame: _Frame, times: int) -> Iterat
         steps = [each * float(layout.site.unit.metres) / 12 for each in _INCHES]
     length = _largest(steps, _BAR * frame.size / times)
     words = f"{layout.notation.small(length)} of difference ({times} times enlarged)"
-    yield from _bar(Point(frame.west, frame.below(2)), length * times, _TICK * frame.size, words)
+    yield from _bar(Point(frame.west, frame.below(_ROWS[1])), length * times, _TICK * frame.size, words)
 
 
 def _largest(steps: Iterable[float], most: float) -> float:
@@ -182,7 +212,7 @@ def _largest(steps: Iterable[float], most: float) -> float:
 
 
 def _north(frame: _Frame) -> Iterator[Mark]:
-    foot = Point(frame.east, frame.below(2))
-    tip = Point(foot.east, frame.below(1))
+    foot = Point(frame.east, frame.below(_ROWS[1]))
+    tip = Point(foot.east, frame.below(_ROWS[0]))
     yield LineMark("NOTE", foot, tip, head=True)
     yield TextMark("NOTE", tip, "N", side=0.0, size=11)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from staking.drawing.as_built import MANY, as_built_drawing, enlargement
+from staking.drawing.as_built import MANY, as_built_drawing, drawn, enlargement
 from staking.field.compared import Answer, Comparison
 from staking.field.words import up_words
 from staking.findings import Severity
@@ -54,7 +54,7 @@ def as_built_sheet(comparison: Comparison) -> Sheet:
         Cautions(ALWAYS),
         Signatures(SIGNED),
     ]
-    return Sheet("As built", (*facts(layout), *_measured_facts(comparison)), tuple(blocks), foot(layout))
+    return Sheet("As-built report", (*facts(layout), *_measured_facts(comparison)), tuple(blocks), foot(layout))
 
 
 def _measured_facts(comparison: Comparison) -> tuple[tuple[str, str], ...]:
@@ -67,12 +67,14 @@ def _measured_facts(comparison: Comparison) -> tuple[tuple[str, str], ...]:
 
 
 def overall(comparison: Comparison) -> Answer:
-    """The one answer: out where anything is, within where something was judged, else not judged."""
+    """The one answer: out where anything is, else what the last sentence of the verdict comes to."""
     answers = {each.answer for each in comparison.deviations} | {each.answer_up for each in comparison.deviations}
     answers |= {each.answer for each in comparison.lengths} | {each.answer for each in comparison.verdict}
     if comparison.levels:
         answers |= {each.answer for each in comparison.levels.marks}
-    return "out" if "out" in answers else "within" if "within" in answers else "not judged"
+    if "out" in answers:
+        return "out"
+    return comparison.verdict[-1].answer if comparison.verdict else "not judged"
 
 
 def _verdict(comparison: Comparison) -> Verdict:
@@ -113,12 +115,12 @@ def _worst(comparison: Comparison) -> str:
 
 def _picture(comparison: Comparison) -> Picture:
     times = enlargement(comparison)
-    more = " The other points are named in their table." if len(comparison.deviations) > MANY else ""
-    drawn = f"enlarged {times} times" if times > 1 else "drawn at their true size"
+    more = " The other points are named in their table." if len(drawn(comparison)) > MANY else ""
+    how = f"enlarged {times} times" if times > 1 else "drawn at their true size"
     return Picture(
         as_built_drawing(comparison),
-        f"Thin and dashed: as computed. Heavy: as measured, differences {drawn}. Each arrow runs from a point as "
-        f"computed to the same as measured, and says by how much.{more}",
+        f"Thin and dashed: as computed. Heavy: as measured, differences {how}. Each arrow runs from a point as "
+        f"computed to the same as measured, and says by how much. Circles: how far a corner may be off.{more}",
         _PICTURE,
     )
 

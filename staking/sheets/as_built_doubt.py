@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterator
 
 from staking.field.compared import Allowed, CheckedLength, Comparison, Deviation
+from staking.field.words import figure_words
 from staking.notation import Notation
 from staking.sheets.page import Block, Heading, Paragraph, Table
 from staking.survey.error_budget import CIRCLE_95, LINE_95
@@ -53,7 +54,7 @@ def near(comparison: Comparison, each: Deviation | CheckedLength) -> bool:
 
 def allowed_words(allowed: Allowed, write: Notation) -> str:
     """A tolerance as the differences beside it are written."""
-    return "no figure" if allowed.plus_minus is None else write.allowance(allowed.plus_minus).replace('"', " in")
+    return "no figure" if allowed.plus_minus is None else figure_words(allowed.plus_minus, write)
 
 
 def error_words(error: float | None, write: Notation) -> str:

@@ -11,7 +11,8 @@ from staking.field.compared import Comparison, Deviation
 from staking.layout.computed import Layout
 from staking.sheets.as_built_doubt import GOOD, point_doubt
 from staking.sheets.page import Block, Heading, Paragraph, Table
-from staking.survey.nssda import LEAST_POINTS, LEAST_RATIO, Horizontal, Vertical, horizontal, vertical
+from staking.survey.check_points import FEWEST
+from staking.survey.nssda import Horizontal, Vertical, horizontal, vertical
 
 STANDARD = "National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998)"
 _UNITS = {"m": "meters", "ft": "feet", "ftUS": "feet"}  # in the words of the standard
@@ -31,22 +32,22 @@ def nssda_blocks(comparison: Comparison) -> Iterator[Block]:
     """The statement with its figures where there are check points enough, else one sentence."""
     points = check_points(comparison)
     yield Heading("Positional accuracy")
-    if len(points) < LEAST_POINTS:
+    if len(points) < FEWEST:
         yield Paragraph(
-            f"No statement by the {STANDARD}: it asks for {LEAST_POINTS} check points at the least, and "
+            f"No statement by the {STANDARD}: it asks for {FEWEST} check points at the least, and "
             f"{len(points) or 'none'} {'was' if len(points) == 1 else 'were'} measured."
         )
         return
     plan = horizontal([each.plan for each in points])
     heights = [each.up for each in points if each.up is not None]
-    up = vertical(heights) if len(heights) >= LEAST_POINTS else None
+    up = vertical(heights) if len(heights) >= FEWEST else None
     yield Paragraph(_horizontal(comparison.layout, plan), strong=plan.accuracy is not None)
     if up is not None:
         yield Paragraph(
             f"Tested {_amount(comparison.layout, up.accuracy)} vertical accuracy at 95% confidence level", strong=True
         )
     elif heights:
-        yield Paragraph(f"Of heights no statement: {len(heights)} were measured, {LEAST_POINTS} are asked for.")
+        yield Paragraph(f"Of heights no statement: {len(heights)} were measured, {FEWEST} are asked for.")
     yield _figures(comparison.layout, plan, up)
     yield Paragraph(f"By the {STANDARD}; root mean squares divide by the number of points. {INDEPENDENT}")
     yield from _not_better(comparison, plan)
@@ -60,7 +61,7 @@ def _horizontal(layout: Layout, plan: Horizontal) -> str:
     if plan.accuracy is None:
         return (
             f"No horizontal statement by the {STANDARD}: the error along one axis is only "
-            f"{layout.notation.times(plan.ratio)} of that along the other, and below {LEAST_RATIO} its form does not "
+            f"{layout.notation.times(plan.ratio)} of that along the other, and below 0.6 its form does not "
             f"hold. By the moments of the differences, 95 in 100 lie within {_amount(layout, plan.circle)}."
         )
     return f"Tested {_amount(layout, plan.accuracy)} horizontal accuracy at 95% confidence level"

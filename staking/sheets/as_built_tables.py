@@ -7,7 +7,7 @@ is out comes first, and the rest is in as_built.csv.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TypeVar
 
 from staking.field.compared import (
@@ -27,24 +27,30 @@ from staking.sheets.as_built_doubt import NEAR, allowed_words, near
 from staking.sheets.page import Block, Heading, Paragraph, Table
 from staking.survey.points import azimuth_of, distance
 
-MOST = 60  # rows of a table: two pages
+MOST = 40  # rows of a table: about a page
 _ANSWERS: dict[Answer, str] = {"within": "within", "out": "OUT", "not judged": "not judged"}
 
 Row = TypeVar("Row")
 
 
-def first_out(rows: Sequence[Row], answers: Sequence[Answer], most: int = MOST) -> tuple[tuple[Row, ...], int]:
-    """As many rows as a table has room for, in their order, and how many are left out: what is out stays longest."""
-    if len(rows) <= most:
+def first_out(rows: Sequence[Row], rank: Callable[[Row], tuple[bool, float]]) -> tuple[tuple[Row, ...], int]:
+    """As many rows as a table has room for, in their order, and how many are left out.
+
+    rank: whether a row is out, and how far it is off; what is out stays longest, and then what is farthest off.
+    """
+    if len(rows) <= MOST:
         return tuple(rows), 0
-    order = sorted(range(len(rows)), key=lambda at: answers[at] != "out")
-    return tuple(rows[at] for at in sorted(order[:most])), len(rows) - most
+    order = sorted(range(len(rows)), key=lambda at: rank(rows[at]), reverse=True)
+    return tuple(rows[at] for at in sorted(order[:MOST])), len(rows) - MOST
 
 
 def left_out(count: int) -> Iterator[Block]:
     """The sentence below a table that shows only a part."""
     if count:
-        yield Paragraph(f"{count} more are in as_built.csv and left out here; what is out comes first.")
+        yield Paragraph(
+            f"{count} more are left out here and stand in as_built.csv; what is out, and then what is "
+            "farthest off, is shown."
+        )
 
 
 def _signed(metres: float, write: Notation) -> str:
@@ -52,9 +58,10 @@ def _signed(metres: float, write: Notation) -> str:
     return text if text.startswith("-") or write.small(abs(metres)) == write.small(0.0) else f"+{text}"
 
 
-def _sources(allowed: Sequence[Allowed]) -> str:
-    found = sorted({each.source for each in allowed if each.source})
-    return f"Allowed: {'; '.join(found)}." if found else ""
+def _sources(what: str, allowed: Sequence[Allowed], write: Notation) -> str:
+    """Each figure once, with where it comes from."""
+    found = dict.fromkeys((allowed_words(each, write), each.source) for each in allowed if each.source)
+    return f" Allowed {what}: {'; '.join(f'{figure} ({source})' for figure, source in found)}." if found else ""
 
 
 def corner_blocks(comparison: Comparison) -> Iterator[Block]:
@@ -66,18 +73,20 @@ def corner_blocks(comparison: Comparison) -> Iterator[Block]:
         yield from _points(comparison, comparison.corners)
     if comparison.missing:
         names = ", ".join(f"{each.name} ({each.words})" for each in comparison.missing)
-        yield Paragraph(f"Not measured: {names}. Nothing is said about them.", strong=True)
+        yield Paragraph(f"Not measured, so nothing is said about it: {names}.", strong=True)
 
 
 def _points(comparison: Comparison, points: Sequence[Deviation]) -> Iterator[Block]:
-    shown, rest = first_out(points, [_worse(each) for each in points])
+    shown, rest = first_out(points, lambda each: (_worse(each) == "out", each.plan.length))
     heights = any(each.up is not None for each in shown)
     head = ("point", "to its wall lines", "north", "east", *(("up",) if heights else ()), "off", "allowed", "answer")
     rows = tuple(_point(comparison, each, heights=heights) for each in shown)
     yield Table(head, rows, right=frozenset(range(2, len(head) - 1)))
     yield from left_out(rest)
-    sources = _sources([each.allowed for each in points] + [e.allowed_up for e in points if e.up is not None])
-    yield Paragraph(f"Off: in plan, whichever way. Figures are rounded; they were judged before. {sources}")
+    write = comparison.layout.notation
+    sources = _sources("in plan", [each.allowed for each in points], write)
+    sources += _sources("in height", [each.allowed_up for each in points if each.up is not None], write)
+    yield Paragraph(f"Off: in plan, whichever way. Figures are rounded; they were judged before.{sources}")
     if any(near(comparison, each) for each in shown):
         yield Paragraph(NEAR)
 
@@ -89,9 +98,6 @@ def _worse(each: Deviation) -> Answer:
 def _point(comparison: Comparison, each: Deviation, *, heights: bool) -> tuple[str, ...]:
     write = comparison.layout.notation
     up = "-" if each.up is None else _signed(each.up, write)
-    allowed = allowed_words(each.allowed, write)
-    if each.up is not None:
-        allowed += f"; up {allowed_words(each.allowed_up, write)}"
     return (
         _name(each),
         wall_words(each, write),
@@ -99,7 +105,7 @@ def _point(comparison: Comparison, each: Deviation, *, heights: bool) -> tuple[s
         _signed(each.plan.east, write),
         *((up,) if heights else ()),
         write.small(each.plan.length),
-        allowed,
+        allowed_words(each.allowed, write),
         _answer(comparison, each),
     )
 
@@ -180,18 +186,21 @@ def length_blocks(comparison: Comparison) -> Iterator[Block]:
     if not comparison.lengths:
         return
     lengths = comparison.lengths
-    shown, rest = first_out(lengths, [each.answer for each in lengths])
+    shown, rest = first_out(lengths, lambda each: (each.answer == "out", abs(each.difference)))
     yield Heading("Sides, diagonals and ties")
     yield Table(
         ("what", "from", "to", "computed", "measured", "difference", "allowed", "answer"),
         tuple(_length(comparison, each) for each in shown),
         right=frozenset({3, 4, 5, 6}),
     )
-    yield from left_out(rest)
-    sources = _sources([each.allowed for each in lengths])
+    if rest:
+        yield Paragraph(f"The {len(shown)} that are out or farthest off, of {len(lengths)}.")
+    write = comparison.layout.notation
+    kinds = dict.fromkeys(each.kind for each in lengths)
+    sources = "".join(_sources(f"of {k}s", [e.allowed for e in lengths if e.kind == k], write) for k in kinds)
     none = any(each.allowed.plus_minus is None for each in lengths)
     unjudged = " No figure: the source gives none for such a length." if none else ""
-    yield Paragraph(f"Between measured points, level. {sources}{unjudged}".strip())
+    yield Paragraph(f"Between measured points, level.{sources}{unjudged}")
 
 
 def _length(comparison: Comparison, each: CheckedLength) -> tuple[str, ...]:
@@ -214,18 +223,18 @@ def angle_blocks(comparison: Comparison) -> Iterator[Block]:
         return
     write = comparison.layout.notation
     yield Heading("Angles")
-    shown = sorted(comparison.angles, key=lambda each: -abs(each.off))[:MOST]
-    kept = [each for each in comparison.angles if each in shown]
+    shown, rest = first_out(comparison.angles, lambda each: (False, abs(each.off)))
     yield Table(
         ("corner", "computed", "measured", "off"),
         tuple(
             (each.corner, write.azimuth(each.design), write.azimuth(each.measured), write.small(abs(each.off)))
-            for each in kept
+            for each in shown
         ),
         right=frozenset({1, 2, 3}),
     )
     yield Paragraph("Off: square to the longer side at the end of the shorter one.")
-    yield from left_out(len(comparison.angles) - len(kept))
+    if rest:
+        yield Paragraph(f"The {len(shown)} that are farthest off, of {len(comparison.angles)}.")
 
 
 def margin_blocks(comparison: Comparison) -> Iterator[Block]:
@@ -265,7 +274,7 @@ def level_blocks(comparison: Comparison) -> Iterator[Block]:
     write = comparison.layout.notation
     yield Heading("Heights of the form")
     yield Paragraph(_level_words(comparison.layout, levels))
-    shown, rest = first_out(levels.marks, [each.answer for each in levels.marks])
+    shown, rest = first_out(levels.marks, lambda each: (each.answer == "out", abs(each.up)))
     yield Table(
         ("mark", "what", "now", "do", "allowed", "answer"),
         tuple(
@@ -284,7 +293,7 @@ def level_blocks(comparison: Comparison) -> Iterator[Block]:
     yield from left_out(rest)
     for over, by, start, end in levels.flatness:
         yield Paragraph(f"Over {write.length(over)}: {write.small(by)} at the most, between {start} and {end}.")
-    yield Paragraph(_sources([each.allowed for each in levels.marks]))
+    yield Paragraph(f"Judged before rounding.{_sources('in height', [each.allowed for each in levels.marks], write)}")
 
 
 def _do(raise_by: float, write: Notation) -> str:
@@ -307,15 +316,21 @@ def _level_words(layout: Layout, levels: LevelsSet) -> str:
 
 
 def other_blocks(comparison: Comparison) -> Iterator[Block]:
-    """Points that are no corners, and points that are not of the design."""
+    """Points that are no corners, given points measured again, and points that are not of the design."""
     others = [each for each in comparison.deviations if each.design.corner is None]
-    if others:
-        out = sum(_worse(each) == "out" for each in others)
-        yield Heading("Other points, measured less computed")
-        yield Paragraph(f"{len(others)} measured; {out} out of what is allowed.")
-        yield from _points(comparison, others)
+    yield from _others(comparison, "Other stakes and marks", [e for e in others if e.design.what != "given"])
+    yield from _others(comparison, "Given points, measured again", [e for e in others if e.design.what == "given"])
     if comparison.strangers:
         names = [each.name for each in comparison.strangers]
         more = f" and {len(names) - MOST} more" if len(names) > MOST else ""
         yield Heading("Measured, but no point of the design")
         yield Paragraph(f"{', '.join(names[:MOST])}{more}. They are in as_built.csv, and held against nothing.")
+
+
+def _others(comparison: Comparison, heading: str, points: Sequence[Deviation]) -> Iterator[Block]:
+    if not points:
+        return
+    out = sum(_worse(each) == "out" for each in points)
+    yield Heading(heading)
+    yield Paragraph(f"{len(points)} measured; {out or 'none'} out of what is allowed.")
+    yield from _points(comparison, points)
