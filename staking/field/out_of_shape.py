@@ -39,19 +39,24 @@ def shape_finding(layout: Layout, corners: Sequence[Deviation], lengths: Sequenc
     out = [each for each in lengths if each.kind != "tie" and each.answer == "out"]
     if not out or len(corners) < FEWEST:
         return
-    write, right = layout.notation, layout.slab.form.pose.right
     allowed = max((each.allowed.plus_minus or 0.0 for each in corners), default=0.0)
-    way = min(_ways(corners), key=lambda each: (each.count(allowed), round(each.total, 4), len(each.held)))
-    name = [each.design.name for each in corners]
-    moves = "; ".join(
-        f"move {name[at]} {own_words(move, right, write)}" for at, move in enumerate(way.moves) if move.length > allowed
-    )
-    message = f"the form is {_what(out, lengths, write)}"
-    hold = " and ".join(name[at] for at in way.held)
-    remedy = f"hold {hold}; {moves}" if hold else f"leave what is on its place; {moves}"
-    yield Finding(
-        "measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}; then measure both diagonals again"
-    )
+    to_place, *others = _ways(corners)
+    least = min(others, key=lambda each: (each.count(allowed), round(each.total, 4)), default=to_place)
+    remedy = f"seen from the front, move {_moves(layout, corners, to_place, allowed)}: then it stands as drawn"
+    if least.count(allowed) < to_place.count(allowed):
+        hold = " and ".join(corners[at].design.name for at in least.held)
+        moves = _moves(layout, corners, least, allowed)
+        remedy += f"\nor hold {hold} and move {moves}: then its shape is right, and it stands where it stands"
+    message = f"the form is {_what(out, lengths, layout.notation)}"
+    yield Finding("measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}\nmeasure both diagonals again")
+
+
+def _moves(layout: Layout, corners: Sequence[Deviation], way: _Way, allowed: float) -> str:
+    """Where corners must go, as one says it in front of the slab; all of them where none is far off by itself."""
+    write, right = layout.notation, layout.slab.form.pose.right
+    far = allowed if way.count(allowed) else 0.0
+    steps = zip((each.design.name for each in corners), way.moves, strict=True)
+    return "; ".join(f"{name} {own_words(move, right, write)}" for name, move in steps if move.length > far)
 
 
 def _what(out: Sequence[CheckedLength], lengths: Sequence[CheckedLength], write: Notation) -> str:

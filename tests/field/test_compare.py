@@ -1,0 +1,168 @@
+"""What a comparison says of a slab that was set well, and of one that was not."""
+
+from __future__ import annotations
+
+import pytest
+from making import SAMPLES, layout_of, sample
+from measuring import HOW, INCH, as_designed, carried, codes, message, off, turned
+
+from staking import Layout, MeasuredPoint, compare, read_site, solve
+from staking.field.compared import Comparison
+from staking.field.design_points import design_points
+from staking.survey.points import Point
+
+
+@pytest.fixture(scope="module")
+def shed() -> Layout:
+    """A rectangle of 40'-3 by 30'-3 on a lot of four pins."""
+    return sample("tape_only_shed")
+
+
+def _racked(layout: Layout, by: float) -> list[MeasuredPoint]:
+    """The two back corners slid to the right [m]."""
+    right = layout.slab.form.pose.right
+    return [
+        off(each, right.east * by, right.north * by) if each.name in layout.corner_names[2:] else each
+        for each in as_designed(layout)
+    ]
+
+
+def _texts(found: Comparison) -> str:
+    return "\n".join(line.text for line in found.verdict)
+
+
+@pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: str(folder.name))
+def test_every_sample_measured_as_designed_is_within(folder: object) -> None:
+    """Every point of every sample, given points too: differences, shift, turn and shape of nothing, no finding."""
+    layout = solve(read_site(f"{folder}/site.toml"))
+    points = as_designed(layout, *(each.name for each in design_points(layout)))
+    found = compare(layout, points, HOW)
+    assert len(found.deviations) == len(points)
+    assert all(each.plan.length == 0 and each.answer != "out" for each in found.deviations)
+    assert found.placement is not None
+    assert found.placement.largest_placed < 1e-9
+    assert found.placement.largest_shape < 1e-9
+    assert codes(found) == []
+    assert [each.now for each in found.margins] == [each.design for each in found.margins]
+
+
+def test_a_form_out_of_square(shed: Layout) -> None:
+    """Diagonals 1-1/8 in apart are named with the two corners to move; nobody is sent to look for the set-up."""
+    found = compare(shed, _racked(shed, 1.125 * INCH / 2 * 50.35 / 40.25), HOW)
+    assert codes(found) == ["measured-out-of-shape"]
+    assert message(found, "measured-out-of-shape").endswith("diagonals 101-103 and 102-104 differ by 1-1/8 in")
+    assert "move 103 11/16 in to the left; 104 11/16 in to the left" in found.findings[0].remedy
+    assert [each.answer for each in found.corners] == ["within", "within", "out", "out"]
+
+
+def test_a_shifted_form_out_of_square_can_be_put_right_where_it_stands(shed: Layout) -> None:
+    """Where fewer corners must move to square it than to bring it to the drawing, both ways are told."""
+    move = turned(shed.slab.form.corners[0], 0.0, 1.5 * INCH)
+    found = compare(shed, carried(_racked(shed, 1.5 * INCH), move), HOW)
+    assert "measured-out-of-shape" in codes(found)
+    words = next(each.remedy for each in found.findings if each.code == "measured-out-of-shape")
+    assert "then it stands as drawn" in words
+    assert "or hold " in words
+
+
+def test_a_slab_turned_a_tenth_of_a_degree_but_square(shed: Layout) -> None:
+    """Placement is out, shape is not; with given points in order it is the slab that stands so."""
+    move = turned(shed.slab.form.corners[0], 0.1)
+    found = compare(shed, [*carried(as_designed(shed), move), *as_designed(shed, "P1", "P2")], HOW)
+    assert codes(found) == ["measured-placed"]
+    assert found.placement is not None
+    assert found.placement.turn == pytest.approx(0.1, abs=1e-9)
+    assert found.placement.largest_shape < 1e-9
+    assert {each.answer for each in found.lengths if each.kind != "tie"} == {"within"}
+    assert "turned 0°06'00\" clockwise" in _texts(found)
+
+
+def test_one_point_with_a_wrong_rod_height() -> None:
+    """It alone is named, by the heights of the others."""
+    layout = sample("sloping_lot")
+    points = as_designed(layout)
+    points[2] = off(points[2], up=0.1524)
+    found = compare(layout, points, HOW)
+    assert codes(found) == ["measured-rod-height"]
+    assert message(found, "measured-rod-height").startswith("103 is 6 in high against the 3 others")
+    assert [each.answer_up for each in found.corners] == ["within", "within", "out", "within"]
+
+
+def test_the_verdict_never_approves(shed: Layout) -> None:
+    """Good or bad, the last line leaves it to the inspector, and no line says the word."""
+    for points in (as_designed(shed), _racked(shed, 0.05), [MeasuredPoint("X", shed.slab.form.corners[0])]):
+        found = compare(shed, points, HOW)
+        assert found.verdict[-1].text.endswith("the inspector decides")
+        assert "approve" not in _texts(found).lower()
+
+
+def test_corners_that_were_not_measured_are_named(shed: Layout) -> None:
+    """Three of four: the fourth is missing, and room to lines is not known."""
+    found = compare(shed, as_designed(shed, "101", "102", "103"), HOW)
+    assert [each.name for each in found.missing] == ["104"]
+    assert {each.now for each in found.margins} == {None}
+    assert found.verdict[-1].text.startswith("1 not measured; every measured corner is within 1/4 in")
+
+
+def test_one_corner_alone_is_compared(shed: Layout) -> None:
+    """No turn can be told, and nothing breaks."""
+    found = compare(shed, as_designed(shed, "101"), HOW)
+    assert found.placement is None
+    assert found.verdict[-1].answer == "within"
+
+
+def test_nothing_of_the_slab(shed: Layout) -> None:
+    """Given points alone say nothing of the slab."""
+    found = compare(shed, as_designed(shed, "P1", "P2"), HOW)
+    assert found.verdict[-1].text.startswith("no corner of the slab was measured")
+    assert found.verdict[-1].answer == "not judged"
+
+
+def test_strangers_and_second_shots(shed: Layout) -> None:
+    """A point near nothing is named and kept; a name that comes again is told with how far it is off."""
+    points = [*as_designed(shed), off(as_designed(shed, "101")[0], 0.01), MeasuredPoint("tree", turned_far(shed))]
+    found = compare(shed, points, HOW)
+    assert [each.name for each in found.strangers] == ["tree"]
+    assert codes(found) == ["measured-again", "measured-strangers"]
+    assert "3/8 in from the first shot" in message(found, "measured-again")
+    assert found.verdict[-1].answer == "within"
+
+
+def turned_far(layout: Layout) -> Point:
+    """A place with nothing near it."""
+    return turned(layout.slab.form.corners[0], 0.0, 100.0, 100.0)(layout.slab.form.corners[0])
+
+
+def test_what_the_file_declares_is_judged_by() -> None:
+    """[as_built] comes before a handbook, with its source."""
+    text = (SAMPLES[0].parent / "tape_only_shed" / "site.toml").read_text(encoding="utf-8")
+    strict = layout_of(text + '\n[as_built]\nposition = "1/16 in"\nsource = "contract, 3.2"\n')
+    points = as_designed(strict)
+    points[0] = off(points[0], 0.1 * INCH)
+    found = compare(strict, points, HOW)
+    assert [each.answer for each in found.corners] == ["out", "within", "within", "within"]
+    assert found.corners[0].allowed.source == "contract, 3.2"
+
+
+def test_placed_concrete_has_another_tolerance(shed: Layout) -> None:
+    """3/4 in is out for a form and within for concrete; a setback has no tolerance for either."""
+    points = _racked(shed, 0.75 * INCH)
+    assert compare(shed, points, HOW).verdict[-1].answer == "out"
+    placed = compare(shed, points, HOW, placed=True)
+    assert [each.answer for each in placed.corners] == ["within"] * 4
+    assert {each.answer for each in placed.lengths if each.kind == "diagonal"} == {"not judged"}
+
+
+def test_over_a_setback_is_a_stop(shed: Layout) -> None:
+    """The slab moved past its least room is over the line, however small the tolerance."""
+    least = min(shed.margins, key=lambda each: each.room)
+    step = least.room + 0.003
+    way = turned(
+        shed.slab.form.corners[0],
+        0.0,
+        (least.foot.east - least.at.east) / least.distance * step,
+        (least.foot.north - least.at.north) / least.distance * step,
+    )
+    found = compare(shed, carried(as_designed(shed), way), HOW, limit=10.0)
+    assert "measured-over-line" in codes(found)
+    assert f"over the setback to {least.of} by 1/8 in" in message(found, "measured-over-line")
