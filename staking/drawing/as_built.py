@@ -18,7 +18,7 @@ from staking.notation import Notation
 from staking.survey.points import Point, azimuth_of
 
 ROUND = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # times that differences are enlarged
-MANY = 16  # points; of more only corners, and what is out, have name and amount written beside them
+MANY = 9  # points; of more only corners, and what is out, have name and amount written beside them
 
 _ARROW = 0.16  # of the shorter side of the slab, that the largest arrow or tolerance may be drawn; own choice
 _CROWDED = 0.07  # the same where there are many arrows
@@ -212,7 +212,8 @@ def _largest(steps: Iterable[float], most: float) -> float:
 
 
 def _north(frame: _Frame) -> Iterator[Mark]:
-    foot = Point(frame.east, frame.below(_ROWS[1]))
-    tip = Point(foot.east, frame.below(_ROWS[0]))
+    """An arrow beside the drawing, half way up: the labels of corners stand above and below it."""
+    east, middle = frame.east + 2 * _BELOW * frame.size, (frame.south + frame.north) / 2
+    foot, tip = (Point(east, middle + way * _BELOW * frame.size) for way in (-1, 1))
     yield LineMark("NOTE", foot, tip, head=True)
     yield TextMark("NOTE", tip, "N", side=0.0, size=11)

@@ -106,6 +106,10 @@ def _worst(comparison: Comparison) -> str:
     if high:
         most = max(high, key=lambda each: abs(each.up or 0.0))
         return f"OUT: {most.design.name} {up_words(most.up or 0.0, write)}"
+    marks = [each for each in comparison.levels.marks if each.answer == "out"] if comparison.levels else []
+    if marks:
+        mark = max(marks, key=lambda each: abs(each.up))
+        return f"OUT: {mark.name} {up_words(mark.up, write)}"
     lengths = [each for each in comparison.lengths if each.answer == "out"]
     if lengths:
         longest = max(lengths, key=lambda each: abs(each.difference))

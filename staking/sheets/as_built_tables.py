@@ -7,7 +7,7 @@ is out comes first, and the rest is in as_built.csv.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from staking.field.compared import (
@@ -58,10 +58,14 @@ def _signed(metres: float, write: Notation) -> str:
     return text if text.startswith("-") or write.small(abs(metres)) == write.small(0.0) else f"+{text}"
 
 
-def _sources(what: str, allowed: Sequence[Allowed], write: Notation) -> str:
-    """Each figure once, with where it comes from."""
-    found = dict.fromkeys((allowed_words(each, write), each.source) for each in allowed if each.source)
-    return f" Allowed {what}: {'; '.join(f'{figure} ({source})' for figure, source in found)}." if found else ""
+def _sources(allowed: Iterable[tuple[str, Allowed]], write: Notation) -> str:
+    """What is allowed of what, each figure once, with where it comes from."""
+    by_source: dict[str, list[str]] = {}
+    for what, each in dict.fromkeys(allowed):
+        if each.source:
+            by_source.setdefault(each.source, []).append(f"{what} {allowed_words(each, write)}")
+    said = "; ".join(f"{', '.join(figures)} ({source})" for source, figures in by_source.items())
+    return f" Allowed: {said}." if said else ""
 
 
 def corner_blocks(comparison: Comparison) -> Iterator[Block]:
@@ -84,8 +88,9 @@ def _points(comparison: Comparison, points: Sequence[Deviation]) -> Iterator[Blo
     yield Table(head, rows, right=frozenset(range(2, len(head) - 1)))
     yield from left_out(rest)
     write = comparison.layout.notation
-    sources = _sources("in plan", [each.allowed for each in points], write)
-    sources += _sources("in height", [each.allowed_up for each in points if each.up is not None], write)
+    allowed = [("in plan", each.allowed) for each in points]
+    allowed += [("in height", each.allowed_up) for each in points if each.up is not None]
+    sources = _sources(allowed, write)
     yield Paragraph(f"Off: in plan, whichever way. Figures are rounded; they were judged before.{sources}")
     if any(near(comparison, each) for each in shown):
         yield Paragraph(NEAR)
@@ -196,8 +201,7 @@ def length_blocks(comparison: Comparison) -> Iterator[Block]:
     if rest:
         yield Paragraph(f"The {len(shown)} that are out or farthest off, of {len(lengths)}.")
     write = comparison.layout.notation
-    kinds = dict.fromkeys(each.kind for each in lengths)
-    sources = "".join(_sources(f"of {k}s", [e.allowed for e in lengths if e.kind == k], write) for k in kinds)
+    sources = _sources(((f"{each.kind}s", each.allowed) for each in lengths), write)
     none = any(each.allowed.plus_minus is None for each in lengths)
     unjudged = " No figure: the source gives none for such a length." if none else ""
     yield Paragraph(f"Between measured points, level.{sources}{unjudged}")
@@ -293,7 +297,7 @@ def level_blocks(comparison: Comparison) -> Iterator[Block]:
     yield from left_out(rest)
     for over, by, start, end in levels.flatness:
         yield Paragraph(f"Over {write.length(over)}: {write.small(by)} at the most, between {start} and {end}.")
-    yield Paragraph(f"Judged before rounding.{_sources('in height', [each.allowed for each in levels.marks], write)}")
+    yield Paragraph(f"Judged before rounding.{_sources((('in height', each.allowed) for each in levels.marks), write)}")
 
 
 def _do(raise_by: float, write: Notation) -> str:
