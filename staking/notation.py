@@ -88,7 +88,7 @@ class Notation:
     def small(self, metres: float | Fraction) -> str:
         """A small length [m] as a crew says it: 3/8 in, or 10 mm; from a foot or a metre on as `length` has it."""
         if self.unit.name == "m":
-            return self.length(metres) if abs(metres) >= 1 else f"{_decimal(metres, Fraction(1, 1000), 0)} mm"
+            return self.length(metres) if abs(float(metres)) >= 1 else f"{_decimal(metres, Fraction(1, 1000), 0)} mm"
         steps = _steps(metres, 12 * self.fraction, self.unit.metres)
         if steps >= 12 * self.fraction:
             return self.length(metres)

@@ -78,7 +78,7 @@ def _points(found: Comparison) -> Iterator[str]:
         yield f"{count} points compared, {named} by name, {count - named} by their place"
     for each in (*found.corners, *(each for each in found.deviations if each.design.corner is None)):
         yield _point(found, each)
-    for point in found.missing:
+    for point in found.missing if found.deviations else ():
         yield f"{point.name} {point.words}: not measured"
 
 

@@ -19,7 +19,7 @@ from staking.field.names_mistaken import names_mistaken, renamed
 from staking.field.odd_points import noise_of, odd_findings, odd_groups
 from staking.field.out_of_shape import shape_finding
 from staking.field.placement import placement_of
-from staking.field.setup_or_slab import common_findings
+from staking.field.setup_or_slab import of_measuring, of_placing
 from staking.field.shape import angles_of, lengths_of
 from staking.field.verdict import verdict_of
 from staking.findings import Finding, Place, Severity
@@ -49,8 +49,8 @@ def compare(
     slip = list_slip(layout, points, design, limit=near, noise=noise)
     if slip is not None:
         return _refused(layout, how, design, points, slip)
-    match = _match(design, points, near)
-    first = judge.all(_partners(match, design, points))
+    match = match_of(design, points, near)
+    first = judge.all(partners_of(match, design, points))
     mistaken = names_mistaken(first, design, near=near, write=layout.notation)
     found = tuple(judge.all((own, each.measured, each.by_name) for own, each in renamed(first, mistaken.lies_on)))
     bare = Comparison(layout, how, found, _missing(design, found), _strangers(match, points))
@@ -62,18 +62,20 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     layout, how, tolerances = bare.layout, bare.how, judge.tolerances
     slab = [each for each in bare.deviations if each.design.what != "given"]
     control = [each for each in bare.deviations if each.design.what == "given"]
-    groups = odd_groups(slab, noise)
+    slip = of_measuring(layout, slab, control, noise)  # of all of them, before any is called odd
+    groups = () if slip else odd_groups(slab, noise)
     odd = {slab[group[0]].design.name for group in groups}
     belong = [each for each in slab if each.design.name not in odd]
+    slip = slip or of_measuring(layout, belong, control, noise)
     findings = (
         *said,
         *odd_findings(slab, groups, noise, layout.notation),
-        *common_findings(layout, belong, control, noise),
+        *(slip or of_placing(layout, belong, control, noise)),
         *height_findings(bare.deviations, how.error_up, layout.notation),
     )
     placement = placement_of(bare.corners, error=how.error, left_out=odd)
     lengths = lengths_of(layout, bare.corners, tolerances)
-    shape = () if odd else tuple(shape_finding(layout, bare.corners, lengths))
+    shape = () if odd or slip else tuple(shape_finding(layout, bare.corners, lengths))
     margins = margins_now(layout, bare.deviations)
     whole = replace(
         bare,
@@ -91,19 +93,21 @@ def _refused(
 ) -> Comparison:
     """Nothing but why nothing was compared."""
     why = replace(slip, place=Place(how.file))
-    verdict = (Sentence(f"nothing was compared: {slip.message}", "out"),)
+    verdict = (Sentence("nothing was compared: put the list right first", "out"),)
     return Comparison(layout, how, (), _missing(design, ()), tuple(points), verdict=verdict, findings=(why,))
 
 
-def _match(design: Sequence[DesignPoint], points: Sequence[MeasuredPoint], limit: float) -> Match:
+def match_of(design: Sequence[DesignPoint], points: Sequence[MeasuredPoint], limit: float) -> Match:
+    """Which measured point is which of the design. limit [m]: for points without a known name."""
     places = np.array([(point.at.east, point.at.north) for point in points], dtype=float).reshape(-1, 2)
     wanted = np.array([(point.at.east, point.at.north) for point in design], dtype=float).reshape(-1, 2)
     return matched([p.name for p in points], places, [p.name for p in design], wanted, limit=limit)
 
 
-def _partners(
+def partners_of(
     match: Match, design: Sequence[DesignPoint], points: Sequence[MeasuredPoint]
 ) -> Iterator[tuple[DesignPoint, MeasuredPoint, bool]]:
+    """Each design point with its measured one, and whether the name told."""
     rows = zip(match.measured.tolist(), match.design.tolist(), match.by_name.tolist(), strict=True)
     return ((design[theirs], points[mine], named) for mine, theirs, named in rows)
 

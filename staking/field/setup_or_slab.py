@@ -52,19 +52,29 @@ class _All:
             return None
 
 
-def common_findings(
+def of_measuring(
     layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float
 ) -> tuple[Finding, ...]:
-    """What is common to all points beyond what is allowed; none where every point is on its place.
+    """One slip of the measuring that alone explains where every point is; none where all are on their places.
 
-    slab: what belongs to it, without points that do not belong. control: given points. noise: standard error of a
-    coordinate [m]. By chance of residuals: an explanation with less than LIKELY is none.
+    slab: what belongs to it. control: given points. noise: standard error of a coordinate [m]. By chance of residuals:
+    an explanation with less than LIKELY is none.
     """
     known = _All(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
     if not any(each.answer == "out" for each in known.both):
         return ()
-    found = tuple(_by_station(known)) or tuple(_stretched(known))
-    return found or tuple(_shifted(known))
+    return tuple(_by_station(known)) or tuple(_stretched(known))
+
+
+def of_placing(
+    layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float
+) -> tuple[Finding, ...]:
+    """A shift and turn of all points of the slab beyond what is allowed, and whether slab or set-up is to blame.
+
+    slab: without the points that do not belong.
+    """
+    known = _All(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
+    return tuple(_shifted(known)) if any(each.answer == "out" for each in known.both) else ()
 
 
 def _by_station(known: _All) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
+from staking.field.words import about
 from staking.layout.computed import Layout
 from staking.notation import Notation
 from staking.survey.points import Point, distance, vector
@@ -73,7 +74,7 @@ def square_pairs(lengths: Sequence[CheckedLength]) -> Iterator[tuple[CheckedLeng
 def differ_words(pair: tuple[CheckedLength, CheckedLength], write: Notation) -> str:
     """By how much the two differ."""
     ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
-    return f"diagonals {ends} differ by {write.small(abs(pair[0].measured - pair[1].measured))}"
+    return f"diagonals {ends} differ by {about(abs(pair[0].measured - pair[1].measured), write)}"
 
 
 def angles_of(layout: Layout, corners: Sequence[Deviation]) -> tuple[CheckedAngle, ...]:

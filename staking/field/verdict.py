@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from staking.field.compared import Answer, CheckedLength, Comparison, Deviation, MarginNow, Placement, Sentence
 from staking.field.shape import differ_words, square_pairs
-from staking.field.words import figure_words, placed_words
+from staking.field.words import about, figure_words, placed_words
 from staking.findings import Severity
 from staking.layout.computed import Layout
 from staking.notation import Notation
@@ -68,7 +68,7 @@ def _given(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
         yield Sentence(f"given points measured again do not agree with their coordinates: {', '.join(out)}", "out")
     elif found:
         names, worst = ", ".join(each.design.name for each in found), max(each.plan.length for each in found)
-        yield Sentence(f"given points measured again ({names}) agree to {write.small(worst)}", "within")
+        yield Sentence(f"given points measured again ({names}) agree to {about(worst, write)}", "within")
 
 
 def _all(count: int, what: str) -> str:
@@ -134,7 +134,7 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
         return
     checked = [each for each in lengths if each.kind != "tie"]
     out = [each for each in checked if each.answer == "out"]
-    largest = f"out of shape by {write.small(placement.largest_shape)} at the most"
+    largest = f"out of shape by {about(placement.largest_shape, write)} at the most"
     square = "".join(f"; {differ_words(pair, write)}" for pair in square_pairs(checked))
     if out:
         named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:4])

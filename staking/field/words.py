@@ -62,6 +62,13 @@ def up_words(up: float, write: Notation) -> str:
     return "at its height" if text in _NOTHING else f"{text} {'high' if up > 0 else 'low'}"
 
 
+def about(metres: float, write: Notation) -> str:
+    """A small length [m]; where it is less than is written, less than the least that is."""
+    text = write.small(metres)
+    least = "1 mm" if write.unit.name == "m" else f"1/{write.fraction} in"
+    return f"less than {least}" if text in _NOTHING else text
+
+
 def figure_words(metres: float, write: Notation) -> str:
     """A figure that is allowed [m], never more than it is: 1/4 in."""
     return write.allowance(metres).replace('"', " in")

@@ -5,12 +5,21 @@ from __future__ import annotations
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 
+from staking import MeasuredPoint, read_site, solve
+from staking.field.allowed import Tolerances
+from staking.field.compare import match_of, partners_of
+from staking.field.compared import DesignPoint
+from staking.field.deviations import Judge
 from staking.field.matching import matched
+from staking.survey.points import Point
+
+ROOT = Path(__file__).parents[2]
 
 LIMIT = 0.3048
 Numbers = npt.NDArray[np.float64]
@@ -52,6 +61,17 @@ def rows(count: int, rounds: int) -> Iterator[tuple[str, str]]:
         "the same matched, no point used twice, with differences",
         f"{loose:.2f} times that; {named:.2f} times where names tell",
     )
+    whole = statistics.median(judged(design, measured) / pair[0] for pair in pairs)
+    yield "the same with a record a point, judged", f"{whole:.2f} times that"
+
+
+def judged(design: Numbers, measured: Numbers) -> float:
+    """Seconds of matching records and judging each."""
+    layout = solve(read_site(ROOT / "sample_sites" / "tape_only_shed" / "site.toml"))
+    wanted = [DesignPoint(f"D{i}", Point(*at), None, "mark", "mark") for i, at in enumerate(design.tolist())]
+    points = [MeasuredPoint(str(i), Point(*at)) for i, at in enumerate(measured.tolist())]
+    judge = Judge(Tolerances(layout), {})
+    return timed(lambda: judge.all(partners_of(match_of(wanted, points, LIMIT), wanted, points)))
 
 
 def timed(call: Callable[[], object]) -> float:

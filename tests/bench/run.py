@@ -18,6 +18,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import many_matched
 import many_points
 import numpy as np
 import shapely
@@ -140,6 +141,7 @@ def rows(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
     yield from many_points.rows(
         1_000_000 if rounds > 2 else 20_000, min(rounds, 5), folder
     )  # before what takes more memory
+    yield from many_matched.rows(100_000 if rounds > 2 else 5_000, min(rounds, 7))
     yield from _ground(min(rounds, 5))
     yield from _plan(rounds)
     yield from _make(rounds, folder)

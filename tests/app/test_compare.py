@@ -1,0 +1,105 @@
+"""`staking compare` as a foreman uses it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from making import ROOT
+
+from staking.app.cli import main
+
+SHED = ROOT / "sample_sites" / "tape_only_shed"
+SLOPE = ROOT / "sample_sites" / "sloping_lot"
+
+
+def _run(*words: object) -> Result:
+    return CliRunner().invoke(main, ["compare", *map(str, words)])
+
+
+def test_a_form_out_of_square() -> None:
+    """Status 1; what to do first stands first, then a line a corner, and the overall line last."""
+    result = _run(SHED, SHED / "as_set.csv")
+    assert result.exit_code == 1
+    lines = result.output.splitlines()
+    assert "diagonals 101-103 and 102-104 differ by 1-1/8 in" in lines[0]
+    assert lines[1].startswith("  -> seen from the front, move 103 11/16 in to the left; 104 3/4 in to the left")
+    assert "101 corner 1 (front-left): on its place; ok" in lines
+    assert "103 corner 3 (back-right): on back, 11/16 in outside right; OUT" in lines
+    assert lines[-1].endswith("something is out: settle it before concrete; the inspector decides")
+
+
+def test_a_turned_slab_that_is_square() -> None:
+    """The pins agree, so it is the slab: which corner goes where is told in inches."""
+    result = _run(SHED, SHED / "as_set_turned.csv")
+    assert result.exit_code == 1
+    assert "given points (P1, P2) agree with their coordinates, so it stands so" in result.output
+    assert "sides and diagonals are within tolerance" in result.output
+    assert "measured-out-of-shape" not in result.output
+
+
+def test_a_wrong_rod_height() -> None:
+    """One line names it."""
+    result = _run(SLOPE, SLOPE / "as_set.csv")
+    assert result.exit_code == 1
+    assert "103 is 6-1/16 in high against the 4 others" in result.output.splitlines()[0]
+
+
+def test_all_within(tmp_path: Path) -> None:
+    """Status 0, and the inspector still decides."""
+    path = tmp_path / "set.csv"
+    path.write_text("name,north,east\n101,135.18,113.09\n102,136.665,153.31\n", encoding="utf-8")
+    result = _run(SHED, path)
+    assert result.exit_code == 0, result.output
+    assert result.output.splitlines()[-1].endswith("is within 1/4 in of the drawing; the inspector decides")
+
+
+def test_the_same_as_json() -> None:
+    """Everything that is printed, in metres; put on record who measured, when and with what."""
+    words = ("--by", "foreman", "--date", "2026-05-01", "--instrument", "tape", "--error", "1/16 in", "--json")
+    result = _run(SHED, SHED / "as_set.csv", *words)
+    assert result.exit_code == 1
+    found = json.loads(result.output)
+    assert [each["name"] for each in found["points"]][:4] == ["101", "102", "103", "104"]
+    assert found["how"]["by"] == "foreman"
+    assert found["how"]["error"] == pytest.approx(0.0254 / 16)
+    assert found["placement"]["redundancy"] == 5
+    assert found["placement"]["turn_error"] > 0
+    assert found["findings"][0]["code"] == "measured-out-of-shape"
+    assert found["verdict"][-1]["answer"] == "out"
+
+
+@pytest.mark.parametrize(
+    ("text", "words", "said"),
+    [
+        ("name,north,east\n101,x,113\n", (), "line"),
+        ("", (), "no points"),
+        ("name,north,east\n101,135,113\n", ("--error", "0"), "--error must be more than 0"),
+        ("name,north,east\n101,135,113\n", ("--limit", "wide"), "--limit"),
+    ],
+)
+def test_what_cannot_be_read(tmp_path: Path, text: str, words: tuple[str, ...], said: str) -> None:
+    """Status 2 and a sentence."""
+    path = tmp_path / "set.csv"
+    path.write_text(text, encoding="utf-8")
+    result = _run(SHED, path, *words)
+    assert result.exit_code == 2
+    assert said in result.output or "set.csv:2" in result.output
+
+
+def test_a_list_with_north_and_east_exchanged(tmp_path: Path) -> None:
+    """It is refused by name, no figure is printed; with the columns said it is compared."""
+    lines = (SHED / "as_set.csv").read_text(encoding="utf-8").splitlines()
+    path = tmp_path / "set.csv"
+    path.write_text("\n".join(["name,east,north,elevation,note", *lines[1:]]), encoding="utf-8")
+    result = _run(SHED, path)
+    assert result.exit_code == 1
+    assert "north and east of the measured list are exchanged" in result.output
+    assert "corner 1" not in result.output
+
+
+def test_the_measured_system_needs_a_fit() -> None:
+    """--in measured without one is refused."""
+    assert _run(SHED, SHED / "as_set.csv", "--in", "measured").exit_code == 2

@@ -1,0 +1,94 @@
+"""A list in another unit, foot, order of columns or system is refused by name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from making import layout_of, sample
+from measuring import HOW, as_designed, carried, codes, turned
+
+from staking import Layout, MeasuredPoint, compare
+from staking.survey.points import Point
+
+FOOT = 0.3048
+
+
+def _in_file(layout: Layout, change: Callable[[Point], Point]) -> list[MeasuredPoint]:
+    """The corners and given points, with something done to their coordinates as the file counts them."""
+    frame = layout.frame
+    return carried(
+        as_designed(layout, *layout.corner_names, *layout.points),
+        lambda at: frame.to_ground(change(frame.to_file(at))),
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "code", "remedy"),
+    [
+        ("tape_only_shed", lambda at: Point(at.north, at.east), "measured-swapped", "--columns"),
+        ("tape_only_shed", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
+        ("metric_hall", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
+        ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit"),
+        ("tape_only_shed", lambda at: Point(-at.east, at.north), "measured-swapped", "--columns"),
+        ("tape_only_shed", lambda at: Point(7 + at.east * 12, 9 + at.north * 12), "measured-unit", "say --unit"),
+    ],
+)
+def test_a_slip_of_the_whole_list(name: str, change: Callable[[Point], Point], code: str, remedy: str) -> None:
+    """One finding that stops, with what to say instead; not a figure is printed."""
+    layout = sample(name)
+    found = compare(layout, _in_file(layout, change), HOW)
+    assert codes(found) == [code]
+    assert remedy in found.findings[0].remedy
+    assert found.deviations == ()
+    assert found.verdict[-1].answer == "out"
+
+
+def test_points_without_names_are_refused_too() -> None:
+    """Where no name is known, the order of columns shows by where the points lie."""
+    layout = sample("tape_only_shed")
+    listed = _in_file(layout, lambda at: Point(at.north, at.east))
+    points = [replace(each, name=f"T{index}") for index, each in enumerate(listed)]
+    assert codes(compare(layout, points, HOW)) == ["measured-swapped"]
+
+
+def test_small_coordinates_do_not_show_the_foot() -> None:
+    """At a hundred feet two parts in a million are nothing, and nothing is said."""
+    layout = sample("tape_only_shed")
+    points = _in_file(layout, lambda at: Point(at.east * 1.000002, at.north * 1.000002))
+    assert codes(compare(layout, points, HOW)) == []
+
+
+def test_a_list_in_the_measured_system_of_a_fit() -> None:
+    """It is told, and where the layout is carried over, it is compared."""
+    from staking.layout.other_system import in_measured
+
+    text = (
+        '[site]\nname = "x"\nunit = "m"\n[points]\nA = [0, 0]\nB = [0, 40]\nC = [40, 40]\nD = [40, 0]\n'
+        '[lot]\ngiven_by = "surveyor"\ncorners = ["A", "B", "C", "D"]\nsides = ["front", "right", "rear", "left"]\n'
+        '[slab]\nkind = "rectangle"\nwidth = 12\ndepth = 9\n[placement]\nkind = "from_lines"\n'
+        'side = "front"\nreference = "lot front"\ndistance = 9\ncorner = "front-left"\nfrom = "lot left"\nclear = 8\n'
+        '[[stakes]]\nkind = "corners"\n'
+    )
+    move = turned(Point(0.0, 0.0), 30.0, 5000.0, 1000.0)
+    places = {name: move(Point(*at)) for name, at in {"A": (0, 0), "B": (40, 0), "C": (40, 40), "D": (0, 40)}.items()}
+    pairs = "".join(
+        f'[[pairs]]\npoint = "{name}"\nnorth = {at.north!r}\neast = {at.east!r}\n' for name, at in places.items()
+    )
+    layout = layout_of(text + pairs)
+    points = _in_file(layout, move)
+    found = compare(layout, points, HOW)
+    assert codes(found) == ["measured-system"]
+    assert "--in measured" in found.findings[0].remedy
+    there = in_measured(layout)
+    frame = there.frame
+    again = [replace(each, at=frame.to_ground(layout.frame.to_file(each.at))) for each in points]
+    assert codes(compare(there, again, HOW)) == []
+
+
+def test_a_badly_set_slab_is_no_slip() -> None:
+    """A slab half a foot off is compared, and not explained away."""
+    layout = sample("tape_only_shed")
+    points = carried(as_designed(layout), turned(layout.slab.form.corners[0], 0.5, 0.1, 0.1))
+    assert codes(compare(layout, points, HOW)) == ["measured-placed-or-set-up"]
