@@ -64,7 +64,9 @@ def as_built_drawing(comparison: Comparison) -> Drawing:
 
 def true_size_drawing(comparison: Comparison) -> Drawing:
     """The same at true size, for a drawing program: nothing in it lies where nothing was measured or computed."""
-    marks = [*_things(comparison, 1), *_amounts(comparison, 1)]
+    write = comparison.layout.notation
+    marks: list[Mark] = [*_things(comparison, 1)]
+    marks += [TextMark("DEVIATION", each.measured.at, amount(each, write), side=180.0) for each in drawn(comparison)]
     marks += [SymbolMark("DESIGN", each.design.at, "", "given") for each in drawn(comparison)]
     marks += [SymbolMark("DESIGN", each.at, f"{each.name} not measured", "given") for each in comparison.missing]
     return Drawing(tuple(marks), "As built beside as computed")

@@ -15,7 +15,8 @@ from staking.field.design_points import design_points
 from staking.sheets.as_built_nssda import check_points, nssda_blocks
 from staking.sheets.page import Paragraph, Table
 
-CASE = next(case for case in published("positional_accuracy") if case["id"] == "c01")
+CASES = {str(case["id"]): case for case in published("accuracy")}
+STANDARD = CASES["c01"]
 HALL = sample("metric_hall")
 NAMES = [each.name for each in design_points(HALL) if each.what != "given"]
 
@@ -36,15 +37,15 @@ def _texts(found: Comparison) -> str:
 
 def test_nineteen_check_points_make_no_statement() -> None:
     """The standard asks for twenty; the sentence says so, and how many there were."""
-    words = _texts(_compared(_off(CASE["least_points"] - 1, 0.003, 0.003)))
+    words = _texts(_compared(_off(STANDARD["fewest"] - 1, 0.003, 0.003)))
     assert "it asks for 20 check points at the least, and 19 were measured" in words
     assert "Tested" not in words
 
 
 def test_twenty_make_one_in_the_words_of_the_standard() -> None:
     """1.7308 times the radial root mean square error, rounded once."""
-    found = _compared(_off(CASE["least_points"], 0.003, 0.003))
-    accuracy = CASE["radial"] * math.hypot(0.003, 0.003)
+    found = _compared(_off(STANDARD["fewest"], 0.003, 0.003))
+    accuracy = STANDARD["alike"] * math.hypot(0.003, 0.003)
     assert round(accuracy, 3) == 0.007
     assert "Tested 0.007 meters horizontal accuracy at 95% confidence level" in _texts(found).splitlines()
     assert "independent of the setting out" in _texts(found)
@@ -72,7 +73,7 @@ def test_heights_have_their_own_statement() -> None:
     assert len(names) >= 20
     points = [off(each, up=0.01 * (-1) ** at) for at, each in enumerate(as_designed(layout, *names))]
     words = _texts(compare(layout, points, HowMeasured("as_set.csv", "0" * 64)))
-    feet = CASE["vertical"] * 0.01 / 0.3048
+    feet = CASES["e01"]["line"] * 0.01 / 0.3048
     assert f"Tested {feet:.3f} feet vertical accuracy at 95% confidence level" in words
     assert "Tested 0.000 feet horizontal accuracy at 95% confidence level" in words
 

@@ -1,4 +1,4 @@
-"""Positional accuracy: factors of the standard, a published set of check points, and simulated differences."""
+"""Positional accuracy in plan and height: a published set of check points, and simulated differences."""
 
 from __future__ import annotations
 
@@ -9,45 +9,29 @@ import pytest
 from making import published
 from scipy.stats import chi2
 
-from staking.survey.check_points import FEWEST, horizontal_95, spread
-from staking.survey.error_budget import RADIAL_95
+from staking.survey.check_points import horizontal_95, spread
 from staking.survey.nssda import horizontal, vertical
 from staking.survey.points import Vector
 
-CASES = {str(case["id"]): case for case in published("positional_accuracy")}
+CASES = {str(case["id"]): case for case in published("accuracy")}
 SEVEN = CASES["c02"]
-EAST, NORTH, UP = ([row[axis] for row in SEVEN["residuals"]] for axis in range(3))
-
-
-def test_factors_of_the_standard() -> None:
-    """Errors of 1 on both axes give the printed factors, which are those of a normal distribution."""
-    case = CASES["c01"]
-    one = horizontal_95(1.0, 1.0)
-    assert one == pytest.approx(case["axis"], abs=case["within"])
-    assert one == pytest.approx(case["radial"] * math.sqrt(2), abs=2 * case["within"])
-    assert one == pytest.approx(math.sqrt(chi2.ppf(0.95, 2)), abs=case["within"])
-    assert vertical([1.0, -1.0]).accuracy == pytest.approx(case["vertical"], abs=case["within"])
-    assert vertical([1.0, -1.0]).accuracy == pytest.approx(math.sqrt(chi2.ppf(0.95, 1)), abs=case["within"])
-    assert case["least_points"] == FEWEST
-    assert horizontal_95(1.0, case["least_ratio"]) is not None
-    assert horizontal_95(1.0, case["least_ratio"] - 0.01) is None
 
 
 def test_published_check_points() -> None:
-    """Seven published residuals: root mean squares divide by n, while the deviations printed beside them do not."""
-    found = horizontal([Vector(*each) for each in zip(EAST, NORTH, strict=True)])
-    heights = vertical(UP)
-    roots = [found.rmse_east, found.rmse_north, heights.rmse]
-    assert roots == pytest.approx(SEVEN["recomputed_rmse"], abs=SEVEN["recomputed_within"])
-    assert found.rmse == pytest.approx(SEVEN["recomputed_radial"], abs=SEVEN["recomputed_within"])
-    means = [found.mean.east, found.mean.north, heights.mean]
-    about_mean = [math.sqrt((root**2 - mean**2) * 7 / 6) for root, mean in zip(roots, means, strict=True)]
-    assert about_mean == pytest.approx(SEVEN["printed_deviation"], abs=SEVEN["within"])
-    # their axes are unlike (0.89), so the form for unlike axes gives a little less than 1.7308 x radial
-    assert found.accuracy is not None
-    assert 0.995 < found.accuracy / (RADIAL_95 * found.rmse) < 1
-    accuracies = [RADIAL_95 * found.rmse, heights.accuracy]
-    assert accuracies == pytest.approx(SEVEN["recomputed_accuracy"], abs=SEVEN["recomputed_within"])
+    """Seven published residuals, in plan and in height: the same figures as axis by axis, times the printed factors."""
+    plan = horizontal([Vector(*row[:2]) for row in SEVEN["rows"]])
+    heights = vertical([row[2] for row in SEVEN["rows"]])
+    roots = np.sqrt(np.mean(np.square(SEVEN["rows"]), axis=0))
+    assert [plan.rmse_east, plan.rmse_north, heights.rmse] == pytest.approx(roots)
+    assert plan.rmse == pytest.approx(np.hypot(*roots[:2]))
+    assert plan.ratio == pytest.approx(roots[1] / roots[0])
+    assert plan.accuracy == pytest.approx(CASES["c01"]["unlike"] * roots[:2].mean())
+    assert heights.accuracy == pytest.approx(CASES["e01"]["line"] * roots[2])
+
+
+def test_a_height_has_the_factor_of_one_number() -> None:
+    """The printed 1.9600 is that of a normal distribution."""
+    assert vertical([1.0, -1.0]).accuracy == pytest.approx(math.sqrt(chi2.ppf(0.95, 1)), abs=CASES["e01"]["within"])
 
 
 @pytest.mark.parametrize(("ratio", "short"), [(1.0, 0.0), (0.8, 0.012), (0.6, 0.06)])
