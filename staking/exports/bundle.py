@@ -174,7 +174,8 @@ def _check_verb(folder: Path, manifest: Mapping[str, object]) -> None:
     before, now = known.get("verb", _VERB), manifest.get("verb", _VERB)
     if before != now:
         raise OutputError(
-            f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away",
+            f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away; nothing was "
+            "written",
             f"name a folder of its own, for example {folder / str(now)}",
         )
 

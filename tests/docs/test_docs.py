@@ -34,6 +34,7 @@ from staking.checks import CHECKS
 from staking.drawing.layers import LAYERS
 from staking.errors import TextError
 from staking.exports import EXPORTS
+from staking.exports.as_built import AS_BUILT
 from staking.sitefile import complaints
 from staking.sitefile.complaints import RECORDS, keys_of
 from staking.survey.angles import parse_direction
@@ -164,7 +165,7 @@ def test_the_findings_describe_no_code_that_is_gone() -> None:
     assert sorted(re.findall(r"^### (.+)$", reference("findings.md"), re.MULTILINE)) == CODES
 
 
-@pytest.mark.parametrize("name", [*(each.name for each in EXPORTS), "manifest.json"])
+@pytest.mark.parametrize("name", [*(each.name for each in (*EXPORTS, *AS_BUILT)), "manifest.json"])
 def test_every_file_has_its_chapter(name: str) -> None:
     """A file that is written has a line in the table of files and a chapter of its own."""
     page = reference("files.md")
