@@ -339,3 +339,22 @@ def test_volumes_in_two_units() -> None:
 def test_shares_without_needless_zeros() -> None:
     """5 % and 7.5 %."""
     assert [Notation(UNITS["m"]).share(ratio) for ratio in (0.05, 0.075, 0.0)] == ["5 %", "7.5 %", "0 %"]
+
+
+@pytest.mark.parametrize(
+    ("metres", "feet", "metric"),
+    [
+        (0.009525, "3/8 in", "10 mm"),
+        (-0.009525, "-3/8 in", "-10 mm"),
+        (0.0, "0 in", "0 mm"),
+        (0.0005, "0 in", "1 mm"),
+        (0.1524, "6 in", "152 mm"),
+        (0.3048, "1' 0\"", "305 mm"),
+        (0.3047, "1' 0\"", "305 mm"),
+        (1.2, "3' 11-1/4\"", "1.200 m"),
+    ],
+)
+def test_small_lengths_as_a_crew_says_them(metres: float, feet: str, metric: str) -> None:
+    """Inches and millimetres below a foot and a metre; from there on as any length."""
+    assert Notation(UNITS["ft"]).small(metres) == feet
+    assert Notation(UNITS["m"]).small(metres) == metric

@@ -103,7 +103,7 @@ def _tolerances(found: Comparison) -> Iterator[str]:
         figure = "no figure" if allowed.plus_minus is None else figure_words(allowed.plus_minus, found.layout.notation)
         by_source.setdefault(allowed.source, []).append(f"{what} {figure}")
     for source, figures in by_source.items():
-        yield f"allowed: {', '.join(figures)} ({source})"
+        yield f"allowed: {', '.join(dict.fromkeys(figures))} ({source})"
 
 
 def _margins(found: Comparison) -> Iterator[str]:

@@ -18,7 +18,7 @@ from staking.field.matching import Match, matched
 from staking.field.names_mistaken import names_mistaken, renamed
 from staking.field.odd_points import noise_of, odd_findings, odd_groups
 from staking.field.out_of_shape import shape_finding
-from staking.field.placement import placement_of
+from staking.field.placement import error_of, placement_of
 from staking.field.setup_or_slab import of_measuring, of_placing
 from staking.field.shape import angles_of, lengths_of
 from staking.field.verdict import verdict_of
@@ -51,7 +51,7 @@ def compare(
         return _refused(layout, how, design, points, slip)
     match = match_of(design, points, near)
     first = judge.all(partners_of(match, design, points))
-    mistaken = names_mistaken(first, design, near=near, write=layout.notation)
+    mistaken = names_mistaken(first, design, layout.notation)
     found = tuple(judge.all((own, each.measured, each.by_name) for own, each in renamed(first, mistaken.lies_on)))
     bare = Comparison(layout, how, found, _missing(design, found), _strangers(match, points))
     return _parted(bare, judge, noise, (*_of_list(bare, match, design, points, near), *mistaken.findings))
@@ -73,7 +73,7 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
         *(slip or of_placing(layout, belong, control, noise)),
         *height_findings(bare.deviations, how.error_up, layout.notation),
     )
-    placement = placement_of(bare.corners, error=how.error, left_out=odd)
+    placement = placement_of(bare.corners, error=error_of(bare.corners, how.error), left_out=odd)
     lengths = lengths_of(layout, bare.corners, tolerances)
     shape = () if odd or slip else tuple(shape_finding(layout, bare.corners, lengths))
     margins = margins_now(layout, bare.deviations)

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 from staking.field.compared import DesignPoint, FromSide
 from staking.layout.computed import Layout, Stake
-from staking.survey.paths import arriving, leaving
-from staking.survey.points import Vector, distance
-
-SAME = 0.001  # metres; a stake nearer than this to a corner marks it
+from staking.survey.lines import Line
+from staking.survey.paths import Piece
+from staking.survey.points import Point, Vector, vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +56,15 @@ def wall_lines(layout: Layout) -> dict[str, tuple[WallLine, ...]]:
 
     A stake that stands on the line of a side has that one.
     """
-    form, count = layout.slab.form, len(layout.corner_names)
+    corners, count = layout.slab.form.corners, len(layout.corner_names)
     found: dict[str, tuple[WallLine, ...]] = {
-        name: (_line(layout, index, at_end=False), _line(layout, (index - 1) % count, at_end=True))
-        for index, name in enumerate(layout.corner_names)
+        name: (_line(layout, index, at), _line(layout, (index - 1) % count, at))
+        for index, (name, at) in enumerate(zip(layout.corner_names, corners, strict=True))
     }
     for stake in layout.stakes:
         side = stake.side if stake.side is not None else _side_of_part(layout, stake)
         if stake.kind != "corner" and side is not None:
-            at_end = distance(stake.at, form.sides[side].end) < distance(stake.at, form.sides[side].start)
-            found[stake.name] = (_line(layout, side, at_end=at_end),)
+            found[stake.name] = (_line(layout, side, stake.at),)
     return found
 
 
@@ -76,12 +74,20 @@ def _side_of_part(layout: Layout, stake: Stake) -> int | None:
     return next((layout.slab.form.outline.side(part.side) for part in parts if part.name == stake.part), None)
 
 
-def _line(layout: Layout, side: int, *, at_end: bool) -> WallLine:
-    """The line of a side; of an arc, the tangent at its end."""
+def _line(layout: Layout, side: int, at: Point) -> WallLine:
+    """The line of a side; of an arc, the tangent at a place on it."""
     form, names = layout.slab.form, layout.corner_names
-    way = arriving(form.pieces[side]) if at_end else leaving(form.pieces[side])
+    way = _way(form.pieces[side], at)
     out = way.right() if form.outline.counter_clockwise else way.left()
     return WallLine(side_words(layout, side), names[side], names[(side + 1) % len(names)], way, out)
+
+
+def _way(piece: Piece, at: Point) -> Vector:
+    """Of length 1: which way a side runs at a place."""
+    if isinstance(piece, Line):
+        return piece.direction
+    radius = vector(piece.centre, at).unit()
+    return radius.left() if piece.left else radius.right()
 
 
 def side_words(layout: Layout, side: int) -> str:

@@ -10,6 +10,8 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from staking.field.compared import DesignPoint, MeasuredPoint
 from staking.field.matching import plain_name
 from staking.findings import Finding, Severity
@@ -71,7 +73,8 @@ class _Score:
         places: Sequence[Point],
         limit: float,
     ) -> None:
-        self._layout, self._points, self._by_name, self._places, self._limit = layout, points, by_name, places, limit
+        self._layout, self._points, self._by_name, self._limit = layout, points, by_name, limit
+        self._places = np.array([(place.east, place.north) for place in places])
 
     def of(self, right: Callable[[Point], Point]) -> float:
         """The share of the points that lie on the point of their name, or where the name is unknown on any."""
@@ -81,8 +84,10 @@ class _Score:
         frame = self._layout.frame
         there = frame.to_ground(right(frame.to_file(point.at)))
         own = self._by_name.get(plain_name(point.name))
-        places = self._places if own is None else (own,)
-        return any(distance(place, there) <= self._limit for place in places)
+        if own is not None:
+            return distance(own, there) <= self._limit
+        off = self._places - (there.east, there.north)
+        return bool((np.hypot(off[:, 0], off[:, 1]) <= self._limit).any())
 
 
 def _slips(layout: Layout) -> Iterator[_Slip]:

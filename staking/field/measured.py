@@ -41,7 +41,7 @@ def read_measured(
     findings = [finding for block in blocks for finding in block.findings]
     if findings:
         raise InputError(*_few(findings, shown))
-    points = [point for block in blocks for point in _points(layout, block, how.error)]
+    points = [point for block in blocks for point in _points(layout, block)]
     if not points:
         raise InputError(mistake("bad-columns", "the list holds no points, only a header", Place(shown)))
     return points, HowMeasured(
@@ -64,8 +64,8 @@ def _few(findings: list[Finding], shown: str) -> list[Finding]:
     return [*findings[:MOST_FINDINGS], more]
 
 
-def _points(layout: Layout, block: Block, error: float | None) -> Iterator[MeasuredPoint]:
+def _points(layout: Layout, block: Block) -> Iterator[MeasuredPoint]:
     columns = (block.north.tolist(), block.east.tolist(), block.elevation.tolist())
     for name, north, east, high, note, line in zip(block.names, *columns, block.notes, block.numbers, strict=True):
         at = layout.frame.to_ground(Point(east, north))
-        yield MeasuredPoint(name, at, None if isnan(high) else high, note, line, error)
+        yield MeasuredPoint(name, at, None if isnan(high) else high, note, line)

@@ -10,6 +10,7 @@ from staking.findings import Finding, Severity
 from staking.notation import Notation
 from staking.survey.points import distance
 
+NEAR = 0.3048  # metres: a point farther from a place does not lie on it; own choice
 FAR = 5.0  # times what is allowed: nearer to its place a point is just badly set; own choice
 
 
@@ -21,29 +22,25 @@ class Mistaken:
     findings: tuple[Finding, ...]
 
 
-def names_mistaken(
-    found: Sequence[Deviation], design: Sequence[DesignPoint], *, near: float, write: Notation
-) -> Mistaken:
+def names_mistaken(found: Sequence[Deviation], design: Sequence[DesignPoint], write: Notation) -> Mistaken:
     """Points measured under a name, far from its place and on the place of another.
 
-    near [m]: how far from a place a point may be and still lie on it. Rule, own choice: farther from its own place than
-    5 times what is allowed, and at least 4 times nearer to the other.
+    Rule, own choice: farther from its own place than 5 times what is allowed and a foot, no more than a foot from the
+    other, and at least 4 times nearer to it.
     """
     lies_on = {
-        at: other
-        for at, each in enumerate(found)
-        if each.by_name and (other := _other_place(each, design, near)) is not None
+        at: other for at, each in enumerate(found) if each.by_name and (other := _other_place(each, design)) is not None
     }
     return Mistaken(lies_on, tuple(_findings(found, lies_on, write)))
 
 
-def _other_place(each: Deviation, design: Sequence[DesignPoint], near: float) -> DesignPoint | None:
+def _other_place(each: Deviation, design: Sequence[DesignPoint]) -> DesignPoint | None:
     own = each.plan.length
-    if own <= max(FAR * (each.allowed.plus_minus or 0.0), near):
+    if own <= max(FAR * (each.allowed.plus_minus or 0.0), NEAR):
         return None
     other = min(design, key=lambda point: distance(point.at, each.measured.at))
     off = distance(other.at, each.measured.at)
-    return other if off <= min(near, own / 4) and other.name != each.design.name else None
+    return other if off <= min(NEAR, own / 4) and other.name != each.design.name else None
 
 
 def _findings(found: Sequence[Deviation], lies_on: Mapping[int, DesignPoint], write: Notation) -> list[Finding]:

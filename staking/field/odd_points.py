@@ -31,15 +31,17 @@ def noise_of(allowed: Iterable[Allowed], error: float | None) -> float:
 def odd_groups(found: Sequence[Deviation], noise: float) -> tuple[tuple[int, ...], ...]:
     """Groups of indices: the first of each does not belong, or another of its group, which the others cannot tell.
 
-    By `two_systems.odd_pairs`, in which slab and list may be shifted and turned; a group is cut down to the one that is
+    noise: standard error of a coordinate [m], to which that of a point itself is added in squares where it has one. By
+    `two_systems.odd_pairs`, in which slab and list may be shifted and turned; a group is cut down to the one that is
     off its place where all others are on theirs.
     """
     tried = [at for at, each in enumerate(found) if len(found) <= MOST or each.design.what in ("corner", "part")]
     if not 3 <= len(tried) <= MOST:
         return ()
     pairs = [(found[at].design.at, found[at].measured.at) for at in tried]
+    own = [math.hypot(noise, found[at].measured.error or 0.0) for at in tried]
     try:
-        groups = odd_pairs(pairs, expected=noise)
+        groups = odd_pairs(pairs, expected=noise, own=own)
     except ValueError:
         groups = ()
     named = tuple(_cut_down(found, tuple(tried[i] for i in group)) for group in groups)

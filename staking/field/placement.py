@@ -35,6 +35,14 @@ def placement_of(
     return _parted(corners, fit, error, tuple(each.design.name for each in corners if each not in kept))
 
 
+def error_of(corners: Sequence[Deviation], stated: float | None) -> float | None:
+    """The standard error of a measured coordinate [m]: as stated, else the root mean square of those of the points."""
+    own = [each.measured.error for each in corners if each.measured.error is not None]
+    if stated is not None or not own or len(own) < len(corners):
+        return stated
+    return math.sqrt(math.fsum(each**2 for each in own) / len(own))
+
+
 def _pair(each: Deviation) -> Pair:
     return each.design.at, each.measured.at
 

@@ -17,7 +17,7 @@ from staking.layout.computed import Layout
 from staking.layout.setups import SetUp, setup_of
 from staking.survey.chances import chi_square
 from staking.survey.error_budget import CIRCLE_95
-from staking.survey.points import Point, distance, vector
+from staking.survey.points import Vector, distance, vector
 from staking.survey.two_systems import GOOD, TwoSystems, fit_systems
 
 LIKELY = GOOD / 10  # residuals less likely than this contradict an explanation; own choice, as for pairs that pull
@@ -38,6 +38,11 @@ class _All:
     @property
     def both(self) -> tuple[Deviation, ...]:
         return (*self.slab, *self.control)
+
+    @property
+    def allowed(self) -> float:
+        """What is allowed of a point of the slab [m]."""
+        return max((each.allowed.plus_minus or 0.0 for each in self.slab), default=0.0)
 
     def own(self, each: Deviation) -> float:
         """Its standard error [m]."""
@@ -84,55 +89,57 @@ def _by_station(known: _All) -> Iterator[Finding]:
     if not isinstance(setup, SetUp) or len(shots) < 3:
         return
     write = known.layout.notation
-    constant, chance = _along_sight(known, shots, setup.station)
-    turn, turn_chance = _about(known, shots, setup.station)
-    worst = max(each.plan.length for each in shots)
     where = "the instrument" if setup.resection else setup.station_name
-    if chance > max(LIKELY, turn_chance) and abs(constant) > 2 * known.noise:
-        way = "too far from" if constant > 0 else "too near to"
+    sights = [vector(setup.station, each.design.at).unit() for each in shots]
+    arms = [vector(setup.station, each.design.at).right() for each in shots]
+    constant, turn = _one_unknown(known, shots, sights), _one_unknown(known, shots, arms)
+    worst = abs(turn.value) * max(arm.length for arm in arms)
+    if constant.explains(turn) and abs(constant.value) > known.allowed:
+        way = "too far from" if constant.value > 0 else "too near to"
         yield Finding(
             "measured-along-sight",
             Severity.STRONG,
-            f"every point lies {write.small(abs(constant))} {way} {where} along the line of sight, as a wrong prism "
-            f"constant makes it",
+            f"every point lies {write.small(abs(constant.value))} {way} {where} along the line of sight, as a wrong "
+            "prism constant makes it",
             None,
             "check the constant of the prism in the instrument, read a given point at a known distance, measure again",
         )
-    elif turn_chance > LIKELY and worst > 2 * known.noise:
+    elif turn.explains(constant) and worst > known.allowed:
         yield Finding(
             "measured-backsight",
             Severity.STRONG,
-            f"every point is turned {turn_words(turn, write)} about {where}, up to {write.small(worst)}, as a wrong "
-            f"backsight makes it",
+            f"every point is turned {turn_words(math.degrees(turn.value), write)} about {where}, up to "
+            f"{write.small(worst)}, as a wrong backsight makes it",
             None,
             f"aim at {setup.backsight_name} again, read a third given point, measure again",
         )
 
 
-def _along_sight(known: _All, shots: Sequence[Deviation], station: Point) -> tuple[float, float]:
-    """The constant [m] that fits best, and the chance of what it leaves."""
-    sights = [vector(station, each.design.at).unit() for each in shots]
-    weights = [1 / known.own(each) ** 2 for each in shots]
-    constant = math.fsum(w * each.plan.dot(u) for w, each, u in zip(weights, shots, sights, strict=True))
-    constant /= math.fsum(weights)
-    left = math.fsum(
-        w * (each.plan.dot(each.plan) - 2 * constant * each.plan.dot(u) + constant**2)
-        for w, each, u in zip(weights, shots, sights, strict=True)
-    )
-    return constant, chi_square(max(0.0, left), 2 * len(shots) - 1)
+@dataclass(frozen=True)
+class _Explained:
+    """One unknown that would explain all differences: the value that fits best, and two chances.
+
+    left: of what remains, by noise. gain: of so much less remaining than without it, by noise.
+    """
+
+    value: float
+    left: float
+    gain: float
+
+    def explains(self, other: _Explained) -> bool:
+        """Whether what remains is noise, the other unknown leaves more, and without either there is more than noise."""
+        return self.left > max(LIKELY, other.left) and self.gain < LIKELY
 
 
-def _about(known: _All, shots: Sequence[Deviation], station: Point) -> tuple[float, float]:
-    """The turn about the station [deg] that fits best, and the chance of what it leaves."""
-    arms = [vector(station, each.design.at).right() for each in shots]
+def _one_unknown(known: _All, shots: Sequence[Deviation], ways: Sequence[Vector]) -> _Explained:
+    """The value whose multiples of a step for each shot fit the differences best, by weighted least squares."""
     weights = [1 / known.own(each) ** 2 for each in shots]
-    turn = math.fsum(w * each.plan.dot(arm) for w, each, arm in zip(weights, shots, arms, strict=True))
-    turn /= math.fsum(w * arm.dot(arm) for w, arm in zip(weights, arms, strict=True))
-    left = math.fsum(
-        w * (each.plan.dot(each.plan) - 2 * turn * each.plan.dot(arm) + turn**2 * arm.dot(arm))
-        for w, each, arm in zip(weights, shots, arms, strict=True)
-    )
-    return math.degrees(turn), chi_square(max(0.0, left), 2 * len(shots) - 1)
+    whole = math.fsum(w * way.dot(way) for w, way in zip(weights, ways, strict=True))
+    pull = math.fsum(w * each.plan.dot(way) for w, each, way in zip(weights, shots, ways, strict=True))
+    without = math.fsum(w * each.plan.dot(each.plan) for w, each in zip(weights, shots, strict=True))
+    gain = pull * pull / whole
+    left = chi_square(max(0.0, without - gain), 2 * len(shots) - 1)
+    return _Explained(pull / whole, left, chi_square(gain, 1))
 
 
 def _stretched(known: _All) -> Iterator[Finding]:
@@ -187,16 +194,14 @@ def _shifted(known: _All) -> Iterator[Finding]:
 
 def _explains(known: _All, fit: TwoSystems) -> bool:
     """Whether shift and turn move a point beyond what is allowed, and leave little: not where the shape is to blame."""
-    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
     placed = max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab)
     rest = max(left.length for left in fit.residuals)
-    return placed > allowed and (rest <= max(allowed, placed / CLEARLY) or fit.chance > LIKELY)
+    return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or fit.chance > LIKELY)
 
 
 def _moves(known: _All) -> str:
-    allowed = max((each.allowed.plus_minus or 0.0 for each in known.slab), default=0.0)
     corners = [each for each in known.slab if each.design.corner is not None]
-    return moves_words(corners or known.slab, allowed, known.layout.slab.form.pose.right, known.layout.notation)
+    return moves_words(corners or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation)
 
 
 def _with_control_off(known: _All, words: str, names: str) -> Iterator[Finding]:

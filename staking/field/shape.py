@@ -8,11 +8,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
 from staking.field.words import about
-from staking.layout.computed import Layout
+from staking.layout.computed import Crossing, Layout
 from staking.notation import Notation
+from staking.survey.intersections import crossing
+from staking.survey.lines import Line
 from staking.survey.points import Point, distance, vector
 
 ALIKE = 1e-6  # metres; diagonals that differ by less are those of a rectangle
+LEAST_CROSSING = 0.1  # sine; strings that cross at less are those of corners with wrong names; own choice
 NOISE = 1e-9  # metres; what arithmetic alone makes
 
 
@@ -26,7 +29,29 @@ def judged(off: float, allowed: Allowed) -> Answer:
 def lengths_of(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances) -> tuple[CheckedLength, ...]:
     """Sides (chords where they are arcs), diagonals and ties, as far as their ends were measured."""
     at = {each.design.name: each.measured.at for each in corners}
+    at |= _crossings(layout, at)
     return (*_sides(layout, at, tolerances), *_diagonals(layout, at, tolerances), *_ties(layout, at, tolerances))
+
+
+def _crossings(layout: Layout, at: Mapping[str, Point]) -> dict[str, Point]:
+    """Where strings through the measured corners cross, for the check rectangles of an outline with inside corners."""
+    found = {}
+    for each in layout.crossings:
+        over = next((side for side, line in enumerate(layout.slab.form.sides) if _runs(line, side, each)), each.side)
+        one, other = _string(layout, each.side, at), _string(layout, over, at)
+        if one is not None and other is not None and abs(one.direction.cross(other.direction)) > LEAST_CROSSING:
+            found[each.name] = crossing(one, other)
+    return found
+
+
+def _runs(line: Line, side: int, each: Crossing) -> bool:
+    """Whether the string of another side, carried on, runs through a crossing."""
+    return side != each.side and abs(line.offset(each.at)) < ALIKE
+
+
+def _string(layout: Layout, side: int, at: Mapping[str, Point]) -> Line | None:
+    start, end = layout.sides[side].start, layout.sides[side].end
+    return Line(at[start], at[end]) if start in at and end in at and at[start] != at[end] else None
 
 
 def _sides(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> Iterator[CheckedLength]:

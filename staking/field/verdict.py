@@ -14,6 +14,7 @@ from staking.notation import Notation
 from staking.survey.check_points import FEWEST, horizontal_95, spread
 
 DECIDES = "the inspector decides"
+MOST = 4  # lengths that are named in one line
 
 
 def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
@@ -134,15 +135,16 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
         return
     checked = [each for each in lengths if each.kind != "tie"]
     out = [each for each in checked if each.answer == "out"]
-    largest = f"out of shape by {about(placement.largest_shape, write)} at the most"
+    rest = about(placement.largest_shape, write)
     square = "".join(f"; {differ_words(pair, write)}" for pair in square_pairs(checked))
     if out:
-        named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:4])
-        yield Sentence(f"{largest}: {named}{square}", "out")
+        named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:MOST])
+        named += f" and {len(out) - MOST} more" * (len(out) > MOST)
+        yield Sentence(f"out of shape, a corner by {rest}: {named}{square}", "out")
     else:
-        yield Sentence(
-            f"{largest}; sides and diagonals are within tolerance{square}", _answer([e.answer for e in checked])
-        )
+        answer = _answer([each.answer for each in checked])
+        judged = "sides and diagonals are within tolerance" if answer == "within" else "no figure says what is allowed"
+        yield Sentence(f"the shape is right to {rest}; {judged}{square}", answer)
 
 
 def _longer(each: CheckedLength, write: Notation) -> str:
