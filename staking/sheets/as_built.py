@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from pathlib import PurePath
 
@@ -30,7 +31,8 @@ READ_FIRST = (
     "the authority and whoever answers for the work decide. What is out is moved before concrete, not after."
 )
 _WORDS: dict[Answer, str] = {"within": "within", "out": "OUT", "not judged": "not judged"}
-_PICTURE = 265.0  # points high
+_PICTURE, _LEAST_PICTURE = 278.0, 200.0  # points high, so that it stands on the first page below the answer
+_LINE, _LETTERS, _FEW = 13.0, 88, 8  # of the answer: points and letters a line, and lines that cost no picture
 
 
 def as_built_sheet(comparison: Comparison) -> Sheet:
@@ -61,8 +63,7 @@ def _measured_facts(comparison: Comparison) -> tuple[tuple[str, str], ...]:
     how = comparison.how
     return (
         ("Measured list", f"{PurePath(how.file).name}, SHA-256 begins {how.fingerprint[:12]}"),
-        ("Measured by", how.by or "not stated"),
-        ("Measured on", how.date or "not stated"),
+        ("Measured by", f"{how.by or 'not stated by whom'}, {how.date or 'not stated when'}"),
     )
 
 
@@ -121,11 +122,14 @@ def _picture(comparison: Comparison) -> Picture:
     times = enlargement(comparison)
     more = " The other points are named in their table." if len(drawn(comparison)) > MANY else ""
     how = f"enlarged {times} times" if times > 1 else "drawn at their true size"
+    if any(each.allowed.plus_minus for each in comparison.corners):
+        more = f" Circles: how far a corner may be off.{more}"
+    lines = sum(math.ceil(len(each.text) / _LETTERS) for each in comparison.verdict)
     return Picture(
         as_built_drawing(comparison),
         f"Thin and dashed: as computed. Heavy: as measured, differences {how}. Each arrow runs from a point as "
-        f"computed to the same as measured, and says by how much. Circles: how far a corner may be off.{more}",
-        _PICTURE,
+        f"computed to the same as measured, and says by how much.{more}",
+        max(_LEAST_PICTURE, _PICTURE - _LINE * max(0, lines - _FEW)),
     )
 
 

@@ -60,10 +60,10 @@ def _signed(metres: float, write: Notation) -> str:
 
 def _sources(allowed: Iterable[tuple[str, Allowed]], write: Notation) -> str:
     """What is allowed of what, each figure once, with where it comes from."""
-    by_source: dict[str, list[str]] = {}
+    by_source: dict[str, dict[str, None]] = {}
     for what, each in dict.fromkeys(allowed):
         if each.source:
-            by_source.setdefault(each.source, []).append(f"{what} {allowed_words(each, write)}")
+            by_source.setdefault(each.source, {})[f"{what} {allowed_words(each, write)}"] = None
     said = "; ".join(f"{', '.join(figures)} ({source})" for source, figures in by_source.items())
     return f" Allowed: {said}." if said else ""
 
