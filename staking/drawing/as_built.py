@@ -204,7 +204,7 @@ def _difference_bar(comparison: Comparison, frame: _Frame, times: int) -> Iterat
     if layout.site.unit.name != "m":
         steps = [each * float(layout.site.unit.metres) / 12 for each in _INCHES]
     length = _largest(steps, _BAR * frame.size / times)
-    words = f"{layout.notation.small(length)} of difference ({times} times enlarged)"
+    words = f"{layout.notation.small(length)} off, enlarged {times} times"
     yield from _bar(Point(frame.west, frame.below(_ROWS[1])), length * times, _TICK * frame.size, words)
 
 

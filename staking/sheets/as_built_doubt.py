@@ -108,4 +108,4 @@ def _judged(comparison: Comparison) -> Iterator[tuple[str, Allowed, float | None
 def _fitness(share: float) -> str:
     if share <= GOOD:
         return "can judge it"
-    return "can judge only what is clearly within or out" if share < 1 else "cannot judge it"
+    return "can judge only clear cases" if share < 1 else "cannot judge it"

@@ -60,7 +60,7 @@ def test_differences_are_enlarged_by_a_round_number(shed: Layout, inches: float)
     times = enlargement(found)
     assert times in ROUND
     assert times == 1 or times * inches * INCH <= 0.16 * 34 * 0.3048
-    assert f"({times} times enlarged)" in " ".join(_texts(as_built_drawing(found)))
+    assert f" off, enlarged {times} times" in " ".join(_texts(as_built_drawing(found)))
 
 
 def test_a_slab_well_within_does_not_look_out_of_shape(shed: Layout) -> None:
@@ -138,8 +138,8 @@ def test_scale_bars_are_as_long_as_they_say(name: str) -> None:
     ground, difference = _bars(drawing)
     (said,) = [text for text in _texts(drawing) if text.endswith(" on the ground")]
     assert ground == pytest.approx(float(parse_length(said.removesuffix(" on the ground"), unit)))
-    (said,) = [text for text in _texts(drawing) if " of difference" in text]
-    length = float(parse_length(said.split(" of ")[0], unit))
+    (said,) = [text for text in _texts(drawing) if " off, enlarged " in text]
+    length = float(parse_length(said.split(" off")[0], unit))
     assert difference == pytest.approx(enlargement(found) * length, rel=1e-5)  # a written inch is no survey inch
 
 

@@ -32,7 +32,7 @@ def _fitness(error: float) -> dict[str, str]:
     ("error", "says"),
     [
         (0.25 * INCH / 3 / 2.5, "can judge it"),
-        (0.25 * INCH / 2.5, "can judge only what is clearly within or out"),
+        (0.25 * INCH / 2.5, "can judge only clear cases"),
         (0.25 * INCH / 2.4, "cannot judge it"),
     ],
 )
