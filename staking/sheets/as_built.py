@@ -32,6 +32,7 @@ READ_FIRST = (
 )
 _WORDS: dict[Answer, str] = {"within": "within", "out": "OUT", "not judged": "not judged"}
 _PICTURE, _LEAST_PICTURE = 278.0, 200.0  # points high, so that it stands on the first page below the answer
+_MOST_TO_DO = 3  # remedies in the answer; all of them stand further down
 _LINE, _LETTERS, _FEW = 13.0, 88, 8  # of the answer: points and letters a line, and lines that cost no picture
 
 
@@ -79,8 +80,14 @@ def overall(comparison: Comparison) -> Answer:
 
 
 def _verdict(comparison: Comparison) -> Verdict:
-    lines = tuple((_WORDS[each.answer], each.text) for each in comparison.verdict)
-    return Verdict(_large(comparison), lines)
+    return Verdict(_large(comparison), tuple(_lines(comparison)))
+
+
+def _lines(comparison: Comparison) -> Iterator[tuple[str, str]]:
+    """The sentences of the verdict, and after them what to do about what is gravest."""
+    yield from ((_WORDS[each.answer], each.text) for each in comparison.verdict)
+    grave = [each for each in comparison.findings if each.severity >= Severity.STRONG and each.remedy]
+    yield from (("do first", "; ".join(each.remedy.splitlines())) for each in grave[:_MOST_TO_DO])
 
 
 def _large(comparison: Comparison) -> str:
@@ -124,7 +131,7 @@ def _picture(comparison: Comparison) -> Picture:
     how = f"enlarged {times} times" if times > 1 else "drawn at their true size"
     if any(each.allowed.plus_minus for each in comparison.corners):
         more = f" Circles: how far a corner may be off.{more}"
-    lines = sum(math.ceil(len(each.text) / _LETTERS) for each in comparison.verdict)
+    lines = sum(math.ceil(len(text) / _LETTERS) for _, text in _lines(comparison))
     return Picture(
         as_built_drawing(comparison),
         f"Thin and dashed: as computed. Heavy: as measured, differences {how}. Each arrow runs from a point as "

@@ -70,6 +70,16 @@ def test_the_answer_comes_first_in_large_words(shed: Layout) -> None:
     assert _large(_moved(shed, 0.0)) == "Within what is allowed"
 
 
+def test_what_to_do_first_stands_in_the_answer(shed: Layout) -> None:
+    """The remedy of what is grave, beside the sentences of the verdict."""
+    found = _moved(shed, 0.2, "103")
+    first = as_built_sheet(found).blocks[0]
+    assert isinstance(first, Verdict)
+    assert [word for word, _ in first.lines][-1] == "do first"
+    assert first.lines[-1][1] == "; ".join(found.findings[0].remedy.splitlines())
+    assert len(first.lines) == len(found.verdict) + 1
+
+
 def test_a_corner_that_was_not_measured_is_in_the_answer(shed: Layout) -> None:
     """Three of four corners in order are no slab in order."""
     found = compare(shed, as_designed(shed, "101", "102", "103"), HOW)
