@@ -75,11 +75,19 @@ def _points(found: Comparison) -> Iterator[str]:
     named = sum(each.by_name for each in found.deviations)
     if found.deviations:
         count = len(found.deviations)
-        yield f"{count} points compared, {named} by name, {count - named} by their place"
+        yield f"{count} points compared, {named} by name, {count - named} by their place{_record(found)}"
     for each in (*found.corners, *(each for each in found.deviations if each.design.corner is None)):
         yield _point(found, each)
     for point in found.missing if found.deviations else ():
         yield f"{point.name} {point.words}: not measured"
+
+
+def _record(found: Comparison) -> str:
+    """Who measured, when, with what and how, as far as it was said."""
+    how = found.how
+    by, on = f"by {how.by}" if how.by else "", f"on {how.date}" if how.date else ""
+    said = [words for words in (by, on, how.instrument, how.method) if words]
+    return f"; measured {', '.join(said)}" if said else ""
 
 
 def _point(found: Comparison, each: Deviation) -> str:
@@ -126,6 +134,7 @@ def compare_json(found: Comparison) -> str:
         {
             "how": {name: getattr(found.how, name) for name in HowMeasured.__dataclass_fields__},
             "unit": "m",
+            "placed": found.placed,
             "points": [_point_json(found, each) for each in found.deviations],
             "missing": [point.name for point in found.missing],
             "strangers": [point.name for point in found.strangers],

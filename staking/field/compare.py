@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-
-import numpy as np
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Comparison, DesignPoint, Deviation, HowMeasured, MeasuredPoint, Sentence
@@ -14,19 +12,16 @@ from staking.field.deviations import Judge
 from staking.field.heights_measured import height_findings
 from staking.field.list_slips import list_slip
 from staking.field.margins_now import margin_findings, margins_now
-from staking.field.matching import Match, matched
-from staking.field.names_mistaken import names_mistaken, renamed
+from staking.field.names_mistaken import names_mistaken
 from staking.field.odd_points import noise_of, odd_findings, odd_groups
 from staking.field.out_of_shape import shape_finding
+from staking.field.partners import partners_of
 from staking.field.placement import error_of, placement_of
 from staking.field.setup_or_slab import of_measuring, of_placing
 from staking.field.shape import angles_of, lengths_of
 from staking.field.verdict import verdict_of
-from staking.findings import Finding, Place, Severity
+from staking.findings import Finding, Place
 from staking.layout.computed import Layout
-from staking.survey.points import distance
-
-SAME_PLACE = 0.001  # metres; a name that comes again here is the same shot written twice
 
 
 def compare(
@@ -49,12 +44,12 @@ def compare(
     slip = list_slip(layout, points, design, limit=near, noise=noise)
     if slip is not None:
         return _refused(layout, how, design, points, slip)
-    match = match_of(design, points, near)
-    first = judge.all(partners_of(match, design, points))
-    mistaken = names_mistaken(first, design, layout.notation)
-    found = tuple(judge.all((own, each.measured, each.by_name) for own, each in renamed(first, mistaken.lies_on)))
-    bare = Comparison(layout, how, found, _missing(design, found), _strangers(match, points))
-    return _parted(bare, judge, noise, (*_of_list(bare, match, design, points, near), *mistaken.findings))
+    partners = partners_of(points, design, file=how.file, limit=near)
+    mistaken = names_mistaken(judge.all(partners), design, layout.notation)
+    found = tuple(judge.all((own, each.measured, each.by_name) for own, each in mistaken.put_right()))
+    strangers = partners.strangers([each.measured for each in found])
+    bare = Comparison(layout, how, found, _missing(design, found), strangers, placed=placed)
+    return _parted(bare, judge, noise, (*partners.findings(layout.notation), *mistaken.findings))
 
 
 def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding]) -> Comparison:
@@ -97,54 +92,6 @@ def _refused(
     return Comparison(layout, how, (), _missing(design, ()), tuple(points), verdict=verdict, findings=(why,))
 
 
-def match_of(design: Sequence[DesignPoint], points: Sequence[MeasuredPoint], limit: float) -> Match:
-    """Which measured point is which of the design. limit [m]: for points without a known name."""
-    places = np.array([(point.at.east, point.at.north) for point in points], dtype=float).reshape(-1, 2)
-    wanted = np.array([(point.at.east, point.at.north) for point in design], dtype=float).reshape(-1, 2)
-    return matched([p.name for p in points], places, [p.name for p in design], wanted, limit=limit)
-
-
-def partners_of(
-    match: Match, design: Sequence[DesignPoint], points: Sequence[MeasuredPoint]
-) -> Iterator[tuple[DesignPoint, MeasuredPoint, bool]]:
-    """Each design point with its measured one, and whether the name told."""
-    rows = zip(match.measured.tolist(), match.design.tolist(), match.by_name.tolist(), strict=True)
-    return ((design[theirs], points[mine], named) for mine, theirs, named in rows)
-
-
 def _missing(design: Sequence[DesignPoint], found: Sequence[Deviation]) -> tuple[DesignPoint, ...]:
     have = {each.design.corner for each in found}
     return tuple(point for point in design if point.corner is not None and point.corner not in have)
-
-
-def _strangers(match: Match, points: Sequence[MeasuredPoint]) -> tuple[MeasuredPoint, ...]:
-    known = {*match.measured.tolist(), *match.again}
-    return tuple(point for at, point in enumerate(points) if at not in known)
-
-
-def _of_list(
-    bare: Comparison, match: Match, design: Sequence[DesignPoint], points: Sequence[MeasuredPoint], near: float
-) -> Iterator[Finding]:
-    """What is worth knowing of how points were taken for those of the design."""
-    write, how = bare.layout.notation, bare.how
-    first = {points[at].name: points[at] for at in reversed(match.measured.tolist())}
-    for at in match.again:
-        again = points[at]
-        apart = distance(again.at, first[again.name].at) if again.name in first else 0.0
-        grave = Severity.WARNING if apart > SAME_PLACE else Severity.NOTE
-        message = (
-            f"{again.name} was measured again, {write.small(apart)} from the first shot, which is the one compared"
-        )
-        yield Finding("measured-again", grave, message, Place(how.file, again.line), "give a second shot its own name")
-    partner = dict(zip(match.measured.tolist(), match.design.tolist(), strict=True))
-    for mine, other in match.unsure:
-        taken, second = design[partner[mine]], design[other]
-        message = f"{points[mine].name} was taken for {taken.name}; {second.name} is nearly as near"
-        remedy = f"name it {taken.name} or {second.name} in the list"
-        yield Finding("measured-unsure", Severity.WARNING, message, Place(how.file, points[mine].line), remedy)
-    strangers = bare.strangers
-    if strangers:
-        names = ", ".join(point.name for point in strangers[:8]) + (", ..." if len(strangers) > 8 else "")
-        message = f"no point of the layout bears the name or lies within {write.length(near)} of: {names}"
-        remedy = "name them as the layout does (staking show SITE), or ignore them where they are something else"
-        yield Finding("measured-strangers", Severity.NOTE, message, Place(how.file, strangers[0].line), remedy)

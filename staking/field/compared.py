@@ -222,6 +222,7 @@ class Comparison:
     levels: LevelsSet | None = None
     verdict: tuple[Sentence, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
+    placed: bool = False  # judged as placed concrete, else as forms and stakes
 
     @cached_property
     def corners(self) -> tuple[Deviation, ...]:

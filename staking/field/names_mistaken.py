@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from staking.field.compared import DesignPoint, Deviation
@@ -16,10 +16,22 @@ FAR = 5.0  # times what is allowed: nearer to its place a point is just badly se
 
 @dataclass(frozen=True)
 class Mistaken:
-    """The points whose name is that of another: index of the deviation -> the point it lies on."""
+    """Deviations by the names as written; lies_on: by their index, the point that some of them really lie on."""
 
+    found: Sequence[Deviation]
     lies_on: Mapping[int, DesignPoint]
     findings: tuple[Finding, ...]
+
+    def put_right(self) -> Iterator[tuple[DesignPoint, Deviation]]:
+        """Each with the point it is to be compared with, but those whose place another has by its name."""
+        own = {each.design.name for at, each in enumerate(self.found) if at not in self.lies_on}
+        for at, each in enumerate(self.found):
+            design = self.lies_on.get(at, each.design)
+            if at not in self.lies_on:
+                yield design, each
+            elif design.name not in own:
+                own.add(design.name)
+                yield design, replace(each, by_name=False)
 
 
 def names_mistaken(found: Sequence[Deviation], design: Sequence[DesignPoint], write: Notation) -> Mistaken:
@@ -31,7 +43,7 @@ def names_mistaken(found: Sequence[Deviation], design: Sequence[DesignPoint], wr
     lies_on = {
         at: other for at, each in enumerate(found) if each.by_name and (other := _other_place(each, design)) is not None
     }
-    return Mistaken(lies_on, tuple(_findings(found, lies_on, write)))
+    return Mistaken(found, lies_on, tuple(_findings(found, lies_on, write)))
 
 
 def _other_place(each: Deviation, design: Sequence[DesignPoint]) -> DesignPoint | None:
@@ -77,16 +89,3 @@ def _single(each: Deviation, other: DesignPoint, write: Notation) -> Finding:
     )
     remedy = f"measure {each.design.name} itself, or name this point {other.name}"
     return Finding("measured-other-point", Severity.STRONG, message, None, remedy)
-
-
-def renamed(found: Sequence[Deviation], lies_on: Mapping[int, DesignPoint]) -> list[tuple[DesignPoint, Deviation]]:
-    """Each deviation with the point it is to be compared with; those whose place is taken are left out."""
-    own = {each.design.name for at, each in enumerate(found) if at not in lies_on}
-    kept: list[tuple[DesignPoint, Deviation]] = []
-    for at, each in enumerate(found):
-        design = lies_on.get(at, each.design)
-        if at in lies_on and design.name in own:
-            continue
-        own.add(design.name)
-        kept.append((design, replace(each, by_name=each.by_name and at not in lies_on)))
-    return kept

@@ -13,10 +13,10 @@ import shapely
 
 from staking import MeasuredPoint, read_site, solve
 from staking.field.allowed import Tolerances
-from staking.field.compare import match_of, partners_of
 from staking.field.compared import DesignPoint
 from staking.field.deviations import Judge
 from staking.field.matching import matched
+from staking.field.partners import partners_of
 from staking.survey.points import Point
 
 ROOT = Path(__file__).parents[2]
@@ -71,7 +71,7 @@ def judged(design: Numbers, measured: Numbers) -> float:
     wanted = [DesignPoint(f"D{i}", Point(*at), None, "mark", "mark") for i, at in enumerate(design.tolist())]
     points = [MeasuredPoint(str(i), Point(*at)) for i, at in enumerate(measured.tolist())]
     judge = Judge(Tolerances(layout), {})
-    return timed(lambda: judge.all(partners_of(match_of(wanted, points, LIMIT), wanted, points)))
+    return timed(lambda: judge.all(partners_of(points, wanted, file="", limit=LIMIT)))
 
 
 def timed(call: Callable[[], object]) -> float:
