@@ -18,6 +18,7 @@ from staking.notation import Notation
 from staking.survey.points import Point, azimuth_of
 
 ROUND = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # times that differences are enlarged
+MOST_NAMED = 24  # points with name and amount on one drawing
 MANY = 9  # points; of more only corners, and what is out, have name and amount written beside them
 
 _ARROW = 0.16  # of the shorter side of the slab, that the largest arrow or tolerance may be drawn; own choice
@@ -117,15 +118,21 @@ def _measured_outline(comparison: Comparison, times: float) -> Iterator[PathMark
             yield PathMark("MEASURED", tuple(places[end] for end in ends), bulges=(bulges[side],))
 
 
+def _named(comparison: Comparison) -> tuple[Deviation, ...]:
+    """Those with name and amount: all of a few, else corners and what is out, of very many those farthest off."""
+    found = drawn(comparison)
+    if len(found) <= MANY:
+        return found
+    wanted = [each for each in found if each.design.corner is not None or is_out(each)]
+    return tuple(sorted(wanted, key=lambda each: (is_out(each), each.plan.length), reverse=True)[:MOST_NAMED])
+
+
 def _amounts(comparison: Comparison, times: float) -> Iterator[TextMark]:
     """How far each point is off, written at the tip of its arrow."""
-    few = len(drawn(comparison)) <= MANY
-    for each in drawn(comparison):
-        if few or each.design.corner is not None or is_out(each):
-            side = azimuth_of(each.plan) if each.plan.length > 0 else 0.0
-            size = 10 if is_out(each) else 8
-            words = amount(each, comparison.layout.notation)
-            yield TextMark("DEVIATION", enlarged(each, times), words, side=side, size=size)
+    for each in _named(comparison):
+        side = azimuth_of(each.plan) if each.plan.length > 0 else 0.0
+        words = amount(each, comparison.layout.notation)
+        yield TextMark("DEVIATION", enlarged(each, times), words, side=side, size=10 if is_out(each) else 8)
 
 
 def amount(each: Deviation, write: Notation) -> str:
@@ -140,10 +147,10 @@ def is_out(each: Deviation) -> bool:
 
 
 def _names(comparison: Comparison) -> Iterator[SymbolMark]:
-    few = len(drawn(comparison)) <= MANY
+    named = {each.design.name for each in _named(comparison)}
     for each in drawn(comparison):
         corner = each.design.corner is not None
-        name = each.design.name if few or corner or is_out(each) else ""
+        name = each.design.name if each.design.name in named else ""
         yield SymbolMark("DESIGN", each.design.at, name, "nail" if corner else "foot", emphasis=corner)
     for point in comparison.missing:
         yield SymbolMark("DESIGN", point.at, f"{point.name} not measured", "given", emphasis=True)

@@ -11,6 +11,7 @@ from measuring import HOW, INCH, as_designed, off
 from staking import Layout, MeasuredPoint, compare
 from staking.drawing.as_built import (
     MANY,
+    MOST_NAMED,
     ROUND,
     as_built_drawing,
     enlarged,
@@ -189,3 +190,13 @@ def test_true_size_enlarges_nothing(shed: Layout) -> None:
     (measured,) = _paths(drawing, "MEASURED")
     assert measured.corners == tuple(each.measured.at for each in found.corners)
     assert not [mark for mark in drawing.marks if mark.layer == "NOTE"]
+
+
+def test_of_very_many_that_are_out_the_farthest_are_named() -> None:
+    """Where a whole list is out, the drawing stays readable: corners and marks alike, those farthest off."""
+    layout = sample("metric_hall")
+    points = [off(each, 0.02 + 0.001 * at) for at, each in enumerate(_rows(layout)) if each.name.isdecimal()]
+    drawing = as_built_drawing(compare(layout, points, HOW))
+    assert len(_arrows(drawing)) > MOST_NAMED
+    assert len(_labels(drawing)) == MOST_NAMED
+    assert points[-1].name in _labels(drawing)
