@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import PurePath
 
 from staking.drawing.as_built import MANY, as_built_drawing, drawn, enlargement
-from staking.field.compared import Answer, Comparison
+from staking.field.compared import Answer, Comparison, HowMeasured
 from staking.field.words import up_words
 from staking.findings import Severity
 from staking.sheets.as_built_doubt import doubt_blocks, error_words
@@ -64,8 +64,14 @@ def _measured_facts(comparison: Comparison) -> tuple[tuple[str, str], ...]:
     how = comparison.how
     return (
         ("Measured list", f"{PurePath(how.file).name}, SHA-256 begins {how.fingerprint[:12]}"),
-        ("Measured by", f"{how.by or 'not stated by whom'}, {how.date or 'not stated when'}"),
+        ("Measured by", _who(how)),
     )
+
+
+def _who(how: HowMeasured) -> str:
+    if not (how.by or how.date):
+        return "not stated"
+    return f"{how.by or 'not stated by whom'}, {how.date or 'not stated when'}"
 
 
 def overall(comparison: Comparison) -> Answer:

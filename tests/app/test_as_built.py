@@ -71,3 +71,11 @@ def test_a_changed_report_is_not_lost(tmp_path: Path) -> None:
     result = _run("compare", SHED, SET, "--out", tmp_path / "report")
     assert result.exit_code == 2
     assert "as_built.csv was changed after staking wrote it, and would be lost" in result.stderr
+
+
+def test_the_table_reads_back_as_a_measured_list(tmp_path: Path) -> None:
+    """What was measured comes out of as_built.csv as it went in: the same points, the same answers."""
+    first = _run("compare", SHED, SET, "--out", tmp_path / "report")
+    again = _run("compare", SHED, tmp_path / "report" / "as_built.csv")
+    said = [line for line in first.output.splitlines() if not line.startswith("wrote ")]
+    assert again.output.splitlines() == said

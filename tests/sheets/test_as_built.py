@@ -148,7 +148,9 @@ def test_who_measured_what_is_in_the_head(shed: Layout) -> None:
     assert facts["Measured list"] == "as_set.csv, SHA-256 begins 3fa93fa93fa9"
     assert facts["Measured by"] == "the crew, 2026-05-06"
     bare = dict(as_built_sheet(_moved(shed, 0.0, how=HowMeasured("a.csv", "0" * 64))).facts)
-    assert bare["Measured by"] == "not stated by whom, not stated when"
+    assert bare["Measured by"] == "not stated"
+    half = dict(as_built_sheet(_moved(shed, 0.0, how=HowMeasured("a.csv", "0" * 64, by="Kim"))).facts)
+    assert half["Measured by"] == "Kim, not stated when"
 
 
 def test_corners_are_told_by_wall_and_by_north_and_east(shed: Layout) -> None:
