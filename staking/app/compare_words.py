@@ -11,7 +11,7 @@ from staking.app.points_words import for_command_line
 from staking.errors import InputError, TextError
 from staking.field.compare import compare
 from staking.field.compared import Allowed, Answer, Comparison, Deviation, HowMeasured, MarginNow
-from staking.field.measured import read_measured
+from staking.field.measured import error_of_instrument, read_measured
 from staking.field.words import figure_words, up_words, wall_words
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
@@ -33,7 +33,7 @@ def compared(layout: Layout, measured: Path, options: Mapping[str, Any]) -> Comp
         instrument=options["instrument"] or stated.instrument,
         by=options["by"] or "",
         date=options["date"] or "",
-        error=_length(layout, options["error"], "--error") or stated.error,
+        error=_length(layout, options["error"], "--error") or stated.error or error_of_instrument(layout),
         error_up=_length(layout, options["error_up"], "--error-up") or stated.error_up,
     )
     limit = _length(layout, options["limit"], "--limit")

@@ -19,6 +19,7 @@ from staking.field.partners import partners_of
 from staking.field.placement import error_of, placement_of
 from staking.field.setup_or_slab import of_measuring, of_placing
 from staking.field.shape import angles_of, lengths_of
+from staking.field.together import together
 from staking.field.verdict import verdict_of
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
@@ -57,15 +58,16 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     layout, how, tolerances = bare.layout, bare.how, judge.tolerances
     slab = [each for each in bare.deviations if each.design.what != "given"]
     control = [each for each in bare.deviations if each.design.what == "given"]
-    slip = of_measuring(layout, slab, control, noise)  # of all of them, before any is called odd
+    slip = of_measuring(together(layout, slab, control, noise))  # of all of them, before any is called odd
     groups = () if slip else odd_groups(slab, noise)
     odd = {slab[group[0]].design.name for group in groups}
     belong = [each for each in slab if each.design.name not in odd]
-    slip = slip or of_measuring(layout, belong, control, noise)
+    known = together(layout, belong, control, noise)
+    slip = slip or of_measuring(known)
     findings = (
         *said,
         *odd_findings(slab, groups, noise, layout.notation),
-        *(slip or of_placing(layout, belong, control, noise)),
+        *(slip or of_placing(known)),
         *height_findings(bare.deviations, how.error_up, layout.notation),
     )
     placement = placement_of(bare.corners, error=error_of(bare.corners, how.error), left_out=odd)

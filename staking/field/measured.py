@@ -14,6 +14,7 @@ from staking.errors import InputError
 from staking.field.compared import HowMeasured, MeasuredPoint
 from staking.field.design_points import design_points
 from staking.findings import Finding, Place
+from staking.layout.accuracy import accuracy_of
 from staking.layout.computed import Layout
 from staking.sitefile.declared import GivenPoint
 from staking.sitefile.places import mistake, plain
@@ -21,6 +22,7 @@ from staking.sitefile.pointlists.blocks import Block, read_blocks
 from staking.sitefile.pointlists.lines import Fingerprint
 from staking.sitefile.pointlists.opening import Asked, begin
 from staking.sitefile.pointlists.order import Evidence, tell
+from staking.survey.error_budget import CIRCLE_95
 from staking.survey.points import Point
 
 MOST_FINDINGS = 20  # rows that are complained of
@@ -47,6 +49,16 @@ def read_measured(
     return points, HowMeasured(
         shown, fingerprint.hex, how.method, how.instrument, how.by, how.date, how.error, how.error_up
     )
+
+
+def error_of_instrument(layout: Layout) -> float | None:
+    """Standard error of a coordinate [m] as the site file's [instrument] measures the stakes; None without one.
+
+    The widest of the 95 % circles of the stakes, over 2.4477.
+    """
+    known = accuracy_of(layout)
+    circles = [doubt.circle for doubt in known.stakes] if known else []
+    return max(circles) / CIRCLE_95 if circles else None
 
 
 def _evidence(layout: Layout) -> Evidence:

@@ -56,7 +56,7 @@ def _moves(layout: Layout, corners: Sequence[Deviation], way: _Way, allowed: flo
     write, right = layout.notation, layout.slab.form.pose.right
     far = allowed if way.count(allowed) else 0.0
     steps = zip((each.design.name for each in corners), way.moves, strict=True)
-    return "; ".join(f"{name} {own_words(move, right, write)}" for name, move in steps if move.length > far)
+    return "; ".join(f"{name} {own_words(move, right, write, far / 2)}" for name, move in steps if move.length > far)
 
 
 def _what(out: Sequence[CheckedLength], lengths: Sequence[CheckedLength], write: Notation) -> str:

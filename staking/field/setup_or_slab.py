@@ -5,144 +5,43 @@ Given points measured from the same set-up decide. Without them it cannot be tol
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 
-from staking.field.allowed import GIVEN
-from staking.field.compared import Deviation
-from staking.field.words import moves_words, placed_words, step_words, turn_words
+from staking.field.by_station import station_slip
+from staking.field.together import LIKELY, Together
+from staking.field.words import moves_words, placed_words, step_words
 from staking.findings import Finding, Severity
-from staking.layout.computed import Layout
-from staking.layout.setups import SetUp, setup_of
-from staking.survey.chances import chi_square
-from staking.survey.error_budget import CIRCLE_95
-from staking.survey.points import Vector, distance, vector
-from staking.survey.two_systems import GOOD, TwoSystems, fit_systems
+from staking.survey.points import distance, vector
+from staking.survey.two_systems import GOOD, TwoSystems
 
-LIKELY = GOOD / 10  # residuals less likely than this contradict an explanation; own choice, as for pairs that pull
 CLEARLY = 3.0  # times what remains, a common shift and turn is what is to be named; own choice
-MOST = 200  # points that are looked at
 SURE = 3.0  # standard errors, from which on a scale is one; own choice, as for three sigma
 
 
-@dataclass(frozen=True)
-class _All:
-    """What was measured: of the slab, of given points, and how well a coordinate is known [m]."""
-
-    layout: Layout
-    slab: tuple[Deviation, ...]
-    control: tuple[Deviation, ...]
-    noise: float
-
-    @property
-    def both(self) -> tuple[Deviation, ...]:
-        return (*self.slab, *self.control)
-
-    @property
-    def allowed(self) -> float:
-        """What is allowed of a point of the slab [m]."""
-        return max((each.allowed.plus_minus or 0.0 for each in self.slab), default=0.0)
-
-    def own(self, each: Deviation) -> float:
-        """Its standard error [m]."""
-        return max(self.noise, GIVEN / CIRCLE_95) if each.design.what == "given" else self.noise
-
-    def fit(self, points: Sequence[Deviation], *, scale: bool = False) -> TwoSystems | None:
-        """Shift and turn of some of them; None where they tell none."""
-        try:
-            pairs = [(each.design.at, each.measured.at) for each in points]
-            return fit_systems(pairs, scale=scale, expected=self.noise, own=[self.own(each) for each in points])
-        except ValueError:
-            return None
-
-
-def of_measuring(
-    layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float
-) -> tuple[Finding, ...]:
+def of_measuring(known: Together) -> tuple[Finding, ...]:
     """One slip of the measuring that alone explains where every point is; none where all are on their places.
 
-    slab: what belongs to it. control: given points. noise: standard error of a coordinate [m]. By chance of residuals:
-    an explanation with less than LIKELY is none.
+    An explanation that leaves residuals of a chance below LIKELY is none. A slip at the station is named only where
+    given points were measured too, or where no shift and turn of the slab would explain the same.
     """
-    known = _All(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
-    if not any(each.answer == "out" for each in known.both):
+    if not known.out:
         return ()
-    return tuple(_by_station(known)) or tuple(_stretched(known))
+    slip, fit = station_slip(known), known.fit(known.slab)
+    if slip is not None and (known.control or fit is None or fit.chance < LIKELY):
+        message = f"{slip.what}, as {slip.makes} would have it"
+        return (Finding(slip.code, Severity.STRONG, message, None, slip.remedy),)
+    return tuple(_stretched(known))
 
 
-def of_placing(
-    layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float
-) -> tuple[Finding, ...]:
+def of_placing(known: Together) -> tuple[Finding, ...]:
     """A shift and turn of all points of the slab beyond what is allowed, and whether slab or set-up is to blame.
 
-    slab: without the points that do not belong.
+    known: without the points that do not belong.
     """
-    known = _All(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
-    return tuple(_shifted(known)) if any(each.answer == "out" for each in known.both) else ()
+    return tuple(_shifted(known)) if known.out else ()
 
 
-def _by_station(known: _All) -> Iterator[Finding]:
-    """A constant along every line of sight, or a turn about the station, that alone explains everything."""
-    setup = setup_of(known.layout)
-    shots = [each for each in known.both if isinstance(setup, SetUp) and distance(setup.station, each.design.at) > 1.0]
-    if not isinstance(setup, SetUp) or len(shots) < 3:
-        return
-    write = known.layout.notation
-    where = "the instrument" if setup.resection else setup.station_name
-    sights = [vector(setup.station, each.design.at).unit() for each in shots]
-    arms = [vector(setup.station, each.design.at).right() for each in shots]
-    constant, turn = _one_unknown(known, shots, sights), _one_unknown(known, shots, arms)
-    worst = abs(turn.value) * max(arm.length for arm in arms)
-    if constant.explains(turn) and abs(constant.value) > known.allowed:
-        way = "too far from" if constant.value > 0 else "too near to"
-        yield Finding(
-            "measured-along-sight",
-            Severity.STRONG,
-            f"every point lies {write.small(abs(constant.value))} {way} {where} along the line of sight, as a wrong "
-            "prism constant makes it",
-            None,
-            "check the constant of the prism in the instrument, read a given point at a known distance, measure again",
-        )
-    elif turn.explains(constant) and worst > known.allowed:
-        yield Finding(
-            "measured-backsight",
-            Severity.STRONG,
-            f"every point is turned {turn_words(math.degrees(turn.value), write)} about {where}, up to "
-            f"{write.small(worst)}, as a wrong backsight makes it",
-            None,
-            f"aim at {setup.backsight_name} again, read a third given point, measure again",
-        )
-
-
-@dataclass(frozen=True)
-class _Explained:
-    """One unknown that would explain all differences: the value that fits best, and two chances.
-
-    left: of what remains, by noise. gain: of so much less remaining than without it, by noise.
-    """
-
-    value: float
-    left: float
-    gain: float
-
-    def explains(self, other: _Explained) -> bool:
-        """Whether what remains is noise, the other unknown leaves more, and without either there is more than noise."""
-        return self.left > max(LIKELY, other.left) and self.gain < LIKELY
-
-
-def _one_unknown(known: _All, shots: Sequence[Deviation], ways: Sequence[Vector]) -> _Explained:
-    """The value whose multiples of a step for each shot fit the differences best, by weighted least squares."""
-    weights = [1 / known.own(each) ** 2 for each in shots]
-    whole = math.fsum(w * way.dot(way) for w, way in zip(weights, ways, strict=True))
-    pull = math.fsum(w * each.plan.dot(way) for w, each, way in zip(weights, shots, ways, strict=True))
-    without = math.fsum(w * each.plan.dot(each.plan) for w, each in zip(weights, shots, strict=True))
-    gain = pull * pull / whole
-    left = chi_square(max(0.0, without - gain), 2 * len(shots) - 1)
-    return _Explained(pull / whole, left, chi_square(gain, 1))
-
-
-def _stretched(known: _All) -> Iterator[Finding]:
+def _stretched(known: Together) -> Iterator[Finding]:
     """All distances longer or shorter alike, where that explains what shift and turn do not."""
     plain, free = known.fit(known.both), known.fit(known.both, scale=True)
     if plain is None or free is None or free.redundancy < 3 or plain.chance > GOOD or free.chance < LIKELY:
@@ -162,7 +61,7 @@ def _stretched(known: _All) -> Iterator[Finding]:
     yield Finding("measured-scale", Severity.STRONG, message, None, remedy)
 
 
-def _shifted(known: _All) -> Iterator[Finding]:
+def _shifted(known: Together) -> Iterator[Finding]:
     """A shift and a turn of the whole: of the slab, of the set-up, or nobody can tell."""
     fit, write = known.fit(known.slab), known.layout.notation
     if fit is None or not _explains(known, fit):
@@ -172,11 +71,13 @@ def _shifted(known: _All) -> Iterator[Finding]:
     words = placed_words(shift, fit.similarity.turn, right, write)
     names = ", ".join(each.design.name for each in known.control)
     if not known.control:
+        slip = station_slip(known)
+        perhaps = f"; {slip.makes} would have it so" if slip else ""
         yield Finding(
             "measured-placed-or-set-up",
             Severity.STRONG,
             f"the whole slab is {words}; no given point was measured, so nobody can tell whether it stands so or the "
-            "instrument was set up so",
+            f"instrument was set up so{perhaps}",
             None,
             "measure two given points from the same set-up, and compare again",
         )
@@ -192,19 +93,19 @@ def _shifted(known: _All) -> Iterator[Finding]:
         yield from _with_control_off(known, words, names)
 
 
-def _explains(known: _All, fit: TwoSystems) -> bool:
+def _explains(known: Together, fit: TwoSystems) -> bool:
     """Whether shift and turn move a point beyond what is allowed, and leave little: not where the shape is to blame."""
     placed = max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab)
     rest = max(left.length for left in fit.residuals)
     return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or fit.chance > LIKELY)
 
 
-def _moves(known: _All) -> str:
+def _moves(known: Together) -> str:
     corners = [each for each in known.slab if each.design.corner is not None]
     return moves_words(corners or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation)
 
 
-def _with_control_off(known: _All, words: str, names: str) -> Iterator[Finding]:
+def _with_control_off(known: Together, words: str, names: str) -> Iterator[Finding]:
     joint = known.fit(known.both)
     if joint is not None and joint.chance > LIKELY:
         yield Finding(
@@ -221,7 +122,7 @@ def _with_control_off(known: _All, words: str, names: str) -> Iterator[Finding]:
     yield Finding("measured-placed-or-set-up", Severity.STRONG, message, None, remedy)
 
 
-def _control_off(known: _All) -> Iterator[Finding]:
+def _control_off(known: Together) -> Iterator[Finding]:
     """Given points that are not where they should be, one by one."""
     write = known.layout.notation
     for each in known.control:

@@ -73,7 +73,9 @@ def _given(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
 
 
 def _all(count: int, what: str) -> str:
-    return f"the measured {what} is" if count == 1 else f"all {count} measured {what}s are"
+    if count == 1:
+        return f"the measured {what} is"
+    return f"{'both' if count == 2 else f'all {count}'} measured {what}s are"
 
 
 def _allowed(each: Deviation, write: Notation) -> str:

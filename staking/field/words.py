@@ -43,15 +43,15 @@ def step_words(step: Vector, write: Notation) -> str:
     return ", ".join(parts) or "on its place"
 
 
-def own_words(step: Vector, right: Vector, write: Notation) -> str:
-    """A step as one says it who stands in front of the slab and looks at it."""
+def own_words(step: Vector, right: Vector, write: Notation, least: float = 0.0) -> str:
+    """A step as one says it who stands in front of the slab and looks at it. least [m]: what is less is left out."""
     parts = []
     for value, forward, back in (
         (step.dot(right.left()), "to the back", "to the front"),
         (step.dot(right), "to the right", "to the left"),
     ):
         text = write.small(abs(value))
-        if text not in _NOTHING:
+        if text not in _NOTHING and abs(value) >= least:
             parts.append(f"{text} {forward if value > 0 else back}")
     return ", ".join(parts) or _NOTHING[write.unit.name == "m"]
 
@@ -89,4 +89,6 @@ def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> 
 def moves_words(found: Iterable[Deviation], allowed: float, right: Vector, write: Notation) -> str:
     """Where each point that is farther off than what is allowed [m] must go, as one says it in front of the slab."""
     steps = ((each.design.name, each.plan.reversed()) for each in found)
-    return "; ".join(f"{name} {own_words(step, right, write)}" for name, step in steps if step.length > allowed)
+    return "; ".join(
+        f"{name} {own_words(step, right, write, allowed / 2)}" for name, step in steps if step.length > allowed
+    )

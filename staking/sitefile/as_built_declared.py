@@ -7,7 +7,6 @@ from pydantic import Field
 from staking.kinds.fields import PositiveLength, Record, Words
 
 _PLUS_MINUS = "plus or minus; left out: a handbook's figure, printed with its source"
-_SIGMA = "standard error; left out: what the setting is judged by is taken for it"
 
 
 class AsBuilt(Record):
@@ -26,8 +25,13 @@ class AsBuilt(Record):
         default=3.048, description="the distance that level belongs to; 10 ft where left out"
     )
     source: Words = Field(default="", description="where these tolerances come from: a contract, a clause; printed")
-    error: PositiveLength | None = Field(default=None, description=f"of a measured coordinate, {_SIGMA}")
-    error_up: PositiveLength | None = Field(default=None, description=f"of a measured height, {_SIGMA}")
+    error: PositiveLength | None = Field(
+        default=None,
+        description="of a measured coordinate, standard error; left out: that of [instrument], else nothing is added",
+    )
+    error_up: PositiveLength | None = Field(
+        default=None, description="of a measured height, standard error; left out: nothing is added"
+    )
     limit: PositiveLength = Field(
         default=0.3048,
         description="how far a measured point without a known name may be from the point it is taken for; 1 ft where "

@@ -9,7 +9,7 @@ from making import sample
 from measuring import HOW, as_designed
 
 from staking.errors import InputError
-from staking.field.measured import read_measured
+from staking.field.measured import error_of_instrument, read_measured
 from staking.sitefile.pointlists.opening import Asked
 from staking.survey.points import distance
 from staking.units import UNITS
@@ -61,3 +61,14 @@ def test_a_blank_elevation_is_none(tmp_path: Path) -> None:
     text = "name,north,east,elevation\n101,4410120,512340,\n102,4410120,512341,0\n"
     points, _ = read_measured(layout, _list(tmp_path, text), Asked(site_unit=UNITS["m"]), HOW)
     assert [each.up for each in points] == [None, 0.0]
+
+
+def test_the_instrument_of_the_file_says_how_well_it_measures() -> None:
+    """A total station of 3 seconds over a known point: some millimetres; nothing without an instrument."""
+    assert read_error("metric_hall") == pytest.approx(0.004, abs=0.003)
+    assert read_error("tape_only_shed") is None
+
+
+def read_error(name: str) -> float | None:
+    """Of a sample."""
+    return error_of_instrument(sample(name))

@@ -68,6 +68,13 @@ def test_a_wrong_backsight(hall: Layout) -> None:
     assert "about G1" in message(found, "measured-backsight")
 
 
+def test_a_wrong_backsight_without_given_points_is_only_a_guess(hall: Layout) -> None:
+    """The slab could stand so; what would make it so at the instrument is told."""
+    found = compare(hall, _noisy(_all(hall, turned(hall.points["G1"].at, 0.15))), HOW)
+    assert codes(found) == ["measured-placed-or-set-up"]
+    assert "a wrong backsight at G1 would have it so" in message(found, "measured-placed-or-set-up")
+
+
 @pytest.mark.parametrize("constant", [0.034, -0.03])
 def test_a_wrong_prism_constant(hall: Layout, constant: float) -> None:
     """All is off along the line of sight by one length, which is told with its sign."""
