@@ -18,8 +18,8 @@ STANDARD = "National Standard for Spatial Data Accuracy (FGDC-STD-007.3-1998)"
 _UNITS = {"m": "meters", "ft": "feet", "ftUS": "feet"}  # in the words of the standard
 INDEPENDENT = (
     "It holds only where the check was independent of the setting out (another set-up, other control or another "
-    "method) and clearly better; this program cannot know that. A statement tests the points as set against the points "
-    "as measured, not the lot lines."
+    "method), clearly better, and spread over what was set; this program cannot know that. It tests the points as set "
+    "against the same as measured, not the lot lines."
 )
 
 
