@@ -165,7 +165,7 @@ def test_the_findings_describe_no_code_that_is_gone() -> None:
     assert sorted(re.findall(r"^### (.+)$", reference("findings.md"), re.MULTILINE)) == CODES
 
 
-@pytest.mark.parametrize("name", [*(each.name for each in (*EXPORTS, *AS_BUILT)), "manifest.json"])
+@pytest.mark.parametrize("name", [*(each.name for each in EXPORTS), *(each.name for each in AS_BUILT), "manifest.json"])
 def test_every_file_has_its_chapter(name: str) -> None:
     """A file that is written has a line in the table of files and a chapter of its own."""
     page = reference("files.md")
