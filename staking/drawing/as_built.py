@@ -181,7 +181,7 @@ def _frame(comparison: Comparison, times: float) -> _Frame:
 
 def _places(comparison: Comparison, times: float) -> Iterator[Point]:
     yield from (corner for _, part in comparison.layout.slab.form.parts for corner in part)
-    yield from comparison.layout.slab.form.corners
+    yield from comparison.layout.slab.form.drawn
     for each in drawn(comparison):
         yield from (each.design.at, enlarged(each, times))
     for circle in _allowed(comparison, times):

@@ -7,13 +7,12 @@ measured, at true size. As `geojson`: for viewing only.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import PurePath
 from typing import Any
 
-import shapely
-
 from staking.drawing.as_built import enlarged
-from staking.exports.geojson import Thing, area_of, collection_of, flat
+from staking.exports.geojson import Thing, area_of, collection_of
 from staking.field.compared import Comparison, Deviation, MeasuredPoint
 from staking.layout.computed import Layout
 from staking.survey.points import Point
@@ -38,11 +37,12 @@ def _things(comparison: Comparison) -> Iterator[Thing]:
         yield _point(layout, each.measured, _held(layout, each))
     for point in comparison.strangers:
         yield _point(layout, point, {"kind": STRANGER})
-    yield area_of(layout, "slab", "outline as computed", shapely.Polygon(flat(layout.slab.form.corners)))
-    measured = [each.measured.at for each in comparison.corners]
-    outline = shapely.Polygon(flat(measured)) if len(measured) == len(layout.corner_names) else None
-    if outline is not None and outline.is_valid:
-        yield area_of(layout, "slab", "outline as measured", outline)
+    form, measured = layout.slab.form, tuple(each.measured.at for each in comparison.corners)
+    yield area_of(layout, "slab", "outline as computed", form.shape)
+    if len(measured) == len(form.corners):
+        outline = replace(form, corners=measured).shape
+        if outline.is_valid:
+            yield area_of(layout, "slab", "outline as measured", outline)
     for each in comparison.deviations:
         if each.plan.length > 0:
             ends = tuple(_bare(layout, at) for at in (each.design.at, enlarged(each, 1)))

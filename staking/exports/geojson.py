@@ -69,7 +69,7 @@ def collection_of(layout: Layout, things: Sequence[Thing], facts: Mapping[str, A
 def _things(layout: Layout) -> Iterator[Thing]:
     yield from (_point(layout, row) for row in point_rows(layout))
     slab = layout.slab.form
-    yield area_of(layout, "slab", "formed outline", shapely.Polygon(flat(slab.corners)))
+    yield area_of(layout, "slab", "formed outline", shapely.Polygon(flat(slab.drawn)))
     for name, corners in slab.parts:
         yield area_of(layout, name, "part of the slab", shapely.Polygon(flat(corners)))
     if layout.lot:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ import jsonschema
 import pyproj
 import pytest
 import shapely
-from measuring import HOW, INCH, as_designed
+from measuring import HOW, INCH, as_designed, off
 from reported import measured
 from shapely.geometry import shape
 
@@ -19,6 +20,8 @@ from staking import Layout, compare
 from staking.exports.as_built_geojson import as_built_geojson
 from staking.survey.projections import system, to_lonlat
 
+OREGON = '[coordinates]\ncrs = "EPSG:6559"\nvalues = "grid"\ncombined_factor = 0.99985\n'
+OUTLINES = ("outline as computed", "outline as measured")
 SCHEMA = Path(os.environ.get("STAKING_REFERENCE", "reference")) / "data" / "geojson_schema" / "FeatureCollection.json"
 
 
@@ -82,3 +85,14 @@ def test_part_of_an_outline_is_no_outline(oregon: Layout) -> None:
     kinds = {each["properties"]["kind"] for each in json.loads(as_built_geojson(found))["features"]}
     assert "outline as computed" in kinds
     assert "outline as measured" not in kinds
+
+
+def test_arcs_bulge_as_measured(make_layout: Callable[..., Layout]) -> None:
+    """A slab with a round end is larger than the polygon of its corners, as computed and as measured."""
+    round_end = {"kind": "traced", "steps": ["right 36'", "away 24' curve left 15'", "left 36'", "toward 24'"]}
+    layout = make_layout("ft", OREGON, north=812_345.7, east=7_654_321.0, slab=round_end)
+    found = compare(layout, [off(each, INCH) for each in as_designed(layout)], HOW)
+    shown = json.loads(as_built_geojson(found))["features"]
+    corners = {len(_of(shown, kind=kind)[0]["geometry"]["coordinates"][0]) for kind in OUTLINES}
+    assert len(corners) == 1
+    assert corners.pop() > 20
