@@ -197,6 +197,11 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
             Severity.STRONG.words,
             "Two points bear one another's name. Each is compared with the point it lies on.",
         ),
+        "measured-far-off": (
+            Severity.STRONG.words,
+            "A point lies 10 ft and more from the place of its name while most do not. A digit, north and east "
+            "exchanged, another unit or thousands taken off are named where they explain it.",
+        ),
         "measured-foot": (
             Severity.STOP.words,
             "The list is in the other foot. It shows where coordinates are large: 2 feet in a million. Nothing is "

@@ -75,7 +75,7 @@ def _points(found: Comparison) -> Iterator[str]:
     named = sum(each.by_name for each in found.deviations)
     if found.deviations:
         count = len(found.deviations)
-        yield f"{count} points compared, {named} by name, {count - named} by their place{_record(found)}"
+        yield f"{count} point{'s' * (count > 1)} compared, {named} by name, {count - named} by their place{_record(found)}"
     for each in (*found.corners, *(each for each in found.deviations if each.design.corner is None)):
         yield _point(found, each)
     for point in found.missing if found.deviations else ():

@@ -6,20 +6,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from staking.field.allowed import Tolerances
+from staking.field.blunders import blunders_of
 from staking.field.compared import Comparison, DesignPoint, Deviation, HowMeasured, MeasuredPoint, Sentence
 from staking.field.design_points import design_points, wall_lines
 from staking.field.deviations import Judge
-from staking.field.heights_measured import height_findings
 from staking.field.list_slips import list_slip
 from staking.field.margins_now import margin_findings, margins_now
 from staking.field.names_mistaken import names_mistaken
-from staking.field.odd_points import noise_of, odd_findings, odd_groups
+from staking.field.odd_points import noise_of
 from staking.field.out_of_shape import shape_finding
 from staking.field.partners import partners_of
 from staking.field.placement import error_of, placement_of
-from staking.field.setup_or_slab import of_measuring, of_placing
 from staking.field.shape import angles_of, lengths_of
-from staking.field.together import together
 from staking.field.verdict import verdict_of
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
@@ -55,32 +53,18 @@ def compare(
 
 def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding]) -> Comparison:
     """The comparison with everything that follows from the points that were found."""
-    layout, how, tolerances = bare.layout, bare.how, judge.tolerances
-    slab = [each for each in bare.deviations if each.design.what != "given"]
-    control = [each for each in bare.deviations if each.design.what == "given"]
-    slip = of_measuring(together(layout, slab, control, noise))  # of all of them, before any is called odd
-    groups = () if slip else odd_groups(slab, noise)
-    odd = {slab[group[0]].design.name for group in groups}
-    belong = [each for each in slab if each.design.name not in odd]
-    known = together(layout, belong, control, noise)
-    slip = slip or of_measuring(known)
-    findings = (
-        *said,
-        *odd_findings(slab, groups, noise, layout.notation),
-        *(slip or of_placing(known)),
-        *height_findings(bare.deviations, how.error_up, layout.notation),
-    )
-    placement = placement_of(bare.corners, error=error_of(bare.corners, how.error), left_out=odd)
-    lengths = lengths_of(layout, bare.corners, tolerances)
-    shape = () if odd or slip else tuple(shape_finding(layout, bare.corners, lengths))
-    margins = margins_now(layout, bare.deviations)
+    layout, tolerances, blunders = bare.layout, judge.tolerances, blunders_of(bare, noise)
+    corners = [each for each in bare.corners if each in blunders.near]
+    lengths, margins = lengths_of(layout, corners, tolerances), margins_now(layout, blunders.near)
+    told = blunders.odd or blunders.explained  # then the form is not to blame for its shape
+    shape = () if told else tuple(shape_finding(layout, corners, lengths))
     whole = replace(
         bare,
-        placement=placement,
+        placement=placement_of(corners, error=error_of(corners, bare.how.error), left_out=blunders.odd),
         lengths=lengths,
-        angles=angles_of(layout, bare.corners),
+        angles=angles_of(layout, corners),
         margins=margins,
-        findings=(*findings, *shape, *margin_findings(margins, layout.notation)),
+        findings=(*said, *blunders.findings, *shape, *margin_findings(margins, layout.notation)),
     )
     return replace(whole, verdict=verdict_of(whole))
 

@@ -247,7 +247,8 @@ class _Complaint:
 
     def _text(self) -> Finding:
         message, key = str(self.ctx["message"]), str(self.path[-1])
-        example = "" if self.path[0] == "setbacks" else EXAMPLES.get(key, "")  # there a key is a name of the writer's
+        # there a key is a name of the writer's; here a side is a length
+        example = "" if self.path[0] in ("setbacks", "as_built") else EXAMPLES.get(key, "")
         remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, example)
         code = next((code for words, code in _CODES.items() if words in message), "bad-value")
         return self._said(code, message, remedy)
