@@ -25,7 +25,6 @@ import sys
 import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any
 
 from staking.errors import OutputError
 
@@ -59,7 +58,6 @@ def write_bundle(folder: Path, files: Mapping[str, bytes], manifest: Mapping[str
         _check_parent(folder)
         with _only_run(folder.parent):
             _recover(folder)
-            _check_verb(folder, manifest)
             _check_losses(folder, content)
             _swap_in(folder, content)
     except OSError as error:
@@ -166,12 +164,12 @@ def _remove_new(new: Path) -> None:
     new.rmdir()
 
 
-def _check_verb(folder: Path, manifest: Mapping[str, object]) -> None:
+def _check_verb(folder: Path, content: Mapping[str, bytes]) -> None:
     """Raises OutputError where the folder holds what another verb wrote, which this one would take away as its own."""
     known = _manifest_of(folder)
     if known is None:
         return
-    before, now = known.get("verb", _VERB), manifest.get("verb", _VERB)
+    before, now = known.get("verb", _VERB), json.loads(content[MANIFEST]).get("verb", _VERB)
     if before != now:
         raise OutputError(
             f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away; nothing was "
@@ -186,6 +184,7 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
         return
     if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
         raise OutputError(f"{folder} may not be written into", "give permission, or name another folder")
+    _check_verb(folder, content)
     ours = _ours(folder)
     for name in sorted(entry.name for entry in folder.iterdir()):
         listed = ours.get(name)
@@ -203,17 +202,17 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
 
 def _ours(folder: Path) -> dict[str, str]:
     """Name and SHA-256 of every file the folder's manifest lists, the manifest itself among them; else nothing."""
-    known = _manifest_of(folder)
-    if known is None:
+    files = (_manifest_of(folder) or {}).get("files")
+    if not isinstance(files, dict):
         return {}
     try:
-        listed = {name: str(facts["sha256"]) for name, facts in known["files"].items() if _NAME.fullmatch(name)}
-    except (KeyError, TypeError, AttributeError):
+        listed = {name: str(facts["sha256"]) for name, facts in files.items() if _NAME.fullmatch(name)}
+    except (KeyError, TypeError):
         return {}
     return listed | {MANIFEST: _fingerprint(folder / MANIFEST)}
 
 
-def _manifest_of(folder: Path) -> dict[str, Any] | None:
+def _manifest_of(folder: Path) -> dict[str, object] | None:
     """What our manifest in a folder says; None where there is none, or one that is not ours."""
     path = folder / MANIFEST
     if path.is_symlink() or not path.is_file():
