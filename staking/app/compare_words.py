@@ -75,7 +75,8 @@ def _points(found: Comparison) -> Iterator[str]:
     named = sum(each.by_name for each in found.deviations)
     if found.deviations:
         count = len(found.deviations)
-        yield f"{count} point{'s' * (count > 1)} compared, {named} by name, {count - named} by their place{_record(found)}"
+        many = "point" if count == 1 else "points"
+        yield f"{count} {many} compared, {named} by name, {count - named} by their place{_record(found)}"
     for each in (*found.corners, *(each for each in found.deviations if each.design.corner is None)):
         yield _point(found, each)
     for point in found.missing if found.deviations else ():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -103,3 +104,28 @@ def test_a_list_with_north_and_east_exchanged(tmp_path: Path) -> None:
 def test_the_measured_system_needs_a_fit() -> None:
     """--in measured without one is refused."""
     assert _run(SHED, SHED / "as_set.csv", "--in", "measured").exit_code == 2
+
+
+def test_a_list_in_the_measured_system(tmp_path: Path) -> None:
+    """With the fit on record and --in measured it is compared; without the words it is refused by name."""
+    job = Path(shutil.copytree(ROOT / "sample_sites" / "ell_house_on_grid", tmp_path / "job"))
+    (job / "measured.csv").write_text(MEASURED, encoding="utf-8")
+    run = CliRunner().invoke
+    assert run(main, ["fit", str(job), str(job / "measured.csv"), "--write", str(job / "fitted.toml")]).exit_code == 0
+    assert run(main, ["make", str(job / "fitted.toml"), "--in", "measured", "--out", str(job / "out")]).exit_code == 0
+    listed = job / "out" / "points_measured.csv"
+    result = _run(job / "fitted.toml", listed, "--in", "measured")
+    assert result.exit_code == 0, result.output
+    refused = _run(job / "fitted.toml", listed)
+    assert refused.exit_code == 1
+    assert "say --in measured" in refused.output
+
+
+MEASURED = """name,north,east
+L1,9999.988,4999.989
+L2,10008.081,5103.683
+L3,10156.509,5094.515
+L4,10149.673,4986.996
+CP1,9967.471,4983.972
+W1,10126.887,5078.710
+"""
