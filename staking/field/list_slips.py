@@ -19,7 +19,7 @@ from staking.layout.computed import Layout
 from staking.survey.points import Point, distance
 from staking.survey.similarity import Pair
 from staking.survey.two_systems import MOST_PAIRS, mirror, other_foot, other_unit, ratio_of_distances
-from staking.units import UNITS
+from staking.units import SITE_UNITS, UNITS
 
 SHARE = 0.6  # of the points that must come to lie on the layout; own choice
 FEW = 0.3  # of the points: where more of them lie on the layout as they are, the list is not slipped; own choice
@@ -157,7 +157,8 @@ def _by_shape(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding | 
         message = (
             f"distances of the measured list are {ratio:.4g} times those of the layout: it is in {true[0]}, not {own}"
         )
-        return Finding("measured-unit", Severity.STOP, f"{message}; {_NO_FIGURES}", None, f"say --unit {true[0]}")
+        said = f"say --unit {true[0]}" if true[0] in SITE_UNITS else "write its coordinates in m, ft or ftUS"
+        return Finding("measured-unit", Severity.STOP, f"{message}; {_NO_FIGURES}", None, said)
     way = _mirrored(pairs, noise)
     if way is None:
         return None

@@ -32,7 +32,7 @@ def _in_file(layout: Layout, change: Callable[[Point], Point]) -> list[MeasuredP
         ("metric_hall", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
         ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit"),
         ("tape_only_shed", lambda at: Point(-at.east, at.north), "measured-swapped", "--columns"),
-        ("tape_only_shed", lambda at: Point(7 + at.east * 12, 9 + at.north * 12), "measured-unit", "say --unit"),
+        ("tape_only_shed", lambda at: Point(7 + at.east * 12, 9 + at.north * 12), "measured-unit", "in m, ft or ftUS"),
     ],
 )
 def test_a_slip_of_the_whole_list(name: str, change: Callable[[Point], Point], code: str, remedy: str) -> None:
