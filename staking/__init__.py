@@ -16,6 +16,7 @@ from staking.version import VERSION as __version__  # noqa: N811 - the name that
 if TYPE_CHECKING:
     from staking.checks import check
     from staking.errors import InputError, OutputError, SolveError, StakingError
+    from staking.exports.as_built import export_comparison
     from staking.exports.job import export
     from staking.field.compare import compare
     from staking.field.compared import Comparison, HowMeasured, MeasuredPoint
@@ -30,6 +31,7 @@ _ROOMS = {
     "solve": "staking.layout.solve",
     "check": "staking.checks",
     "export": "staking.exports.job",
+    "export_comparison": "staking.exports.as_built",
     "compare": "staking.field.compare",
     "Comparison": "staking.field.compared",
     "HowMeasured": "staking.field.compared",
@@ -62,6 +64,7 @@ __all__ = [
     "check",
     "compare",
     "export",
+    "export_comparison",
     "read_site",
     "solve",
 ]

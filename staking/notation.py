@@ -94,6 +94,12 @@ class Notation:
             return self.length(metres)
         return _minus(metres, steps) + _feet_text(steps, self.fraction).replace('"', " in")
 
+    def fine(self, metres: float | Fraction) -> str:
+        """An error or doubt [m], finer than lengths are written: 0.04 in, or 1.0 mm."""
+        if self.unit.name == "m":
+            return f"{_decimal(metres, Fraction(1, 1000), 1)} mm"
+        return f"{_decimal(metres, self.unit.metres / 12, 2)} in"
+
     def allowance(self, metres: float) -> str:
         """A permitted difference [m], rounded down so that it never allows more than its source: 1/2", or 6 mm.
 

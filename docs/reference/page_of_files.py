@@ -8,8 +8,10 @@ from types import MappingProxyType
 from page_of_site_file import table
 
 from staking.app.cli import DELIMITERS, DXF_VERSIONS
-from staking.drawing.layers import LAYERS, Layer
+from staking.drawing.layers import LAYERS, OF_LAYOUT, Layer
 from staking.exports import EXPORTS, Export
+from staking.exports.as_built import AS_BUILT
+from staking.exports.as_built_csv import COLUMNS as AS_BUILT_COLUMNS
 from staking.exports.bundle import MANIFEST
 from staking.exports.changes_csv import COLUMNS as CHANGES_COLUMNS
 from staking.exports.measured_log import LOG
@@ -149,6 +151,40 @@ FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
     }
 )
+COMPARED = """## What `staking compare` writes
+
+`staking compare SITE MEASURED --out DIR` writes these files, all of them or none, into a folder of its own: one that
+`staking make` wrote is refused. `manifest.json` lies beside them and says which list was held against which site file.
+See [the as-built report](../tasks/as_built_report.md)."""
+
+AS_BUILT_FILES: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "as_built.pdf": (
+            "the owner, the inspector, the surveyor",
+            "What was set against what was computed: the answer in large words, a drawing with the differences "
+            "enlarged, corners, placement against shape, sides and diagonals, angles, room to every line, how it was "
+            "measured and whether that is good enough to judge, positional accuracy, cautions, lines to sign.",
+        ),
+        "as_built.html": ("the same people, on a telephone", "The same sheet as one page that needs no network."),
+        "as_built.csv": (
+            "a spreadsheet, a drawing program",
+            "Every measured point, one row each, as a list of points with what it was held against. Figures are in the "
+            "site's unit with 4 decimals, measured less computed; out is square from a wall line, positive away from "
+            "the slab. What is not known is empty.",
+        ),
+        "as_built.geojson": (
+            "a map in a browser or geographic information system",
+            "Measured points, the outline as computed and as measured, and a line from each point as computed to the "
+            "same as measured, in longitude and latitude on WGS 84 (RFC 7946). For viewing only. Left out where the "
+            "place on the earth is not known.",
+        ),
+        "as_built.dxf": (
+            "a drawing program, the surveyor",
+            "Both outlines at true size on the layers DESIGN and MEASURED. A POINT, a small CIRCLE and a TEXT for each "
+            "measured point, and a POINT for nothing else.",
+        ),
+    }
+)
 RECORD = (
     "Version of the program, site, revision, unit, coordinate system, values and factor, the SHA-256 of the site file "
     "and of its point files, what was withheld or written despite a stop, what each list of "
@@ -229,9 +265,28 @@ def files_page() -> str:
     for each in EXPORTS:
         parts.extend(_chapter(each.name))
     parts.extend((f"## `{MANIFEST}`", RECORD))
+    parts.append(COMPARED)
+    parts.append(
+        table(("file", "who reads it"), [(f"`{each.name}`", AS_BUILT_FILES[each.name][0]) for each in AS_BUILT])
+    )
+    for file in AS_BUILT:
+        parts.extend((f"## `{file.name}`", AS_BUILT_FILES[file.name][1]))
+        if file.name == "as_built.csv":
+            parts.append(f"Columns: `{','.join(AS_BUILT_COLUMNS)}`.")
     parts.extend(("## `superseded_REVISION_DIGITS.json`", SUPERSEDED))
     parts.extend((f"## `{LOG}`", MEASURED, "## `changes.pdf`, `changes.html`, `changes.csv`", CHANGES))
     return "\n\n".join(parts)
+
+
+def _compared() -> Iterator[str]:
+    """The files of a comparison."""
+    yield COMPARED
+    yield table(("file", "who reads it"), [(f"`{each.name}`", AS_BUILT_FILES[each.name][0]) for each in AS_BUILT])
+    for each in AS_BUILT:
+        yield f"## `{each.name}`"
+        yield AS_BUILT_FILES[each.name][1]
+        if each.name == "as_built.csv":
+            yield f"Columns: `{','.join(AS_BUILT_COLUMNS)}`."
 
 
 def _row(export: Export) -> tuple[str, str, str]:
@@ -272,7 +327,7 @@ def _drawing() -> str:
         f"`--dxf` takes {', '.join(DXF_VERSIONS)}; r2000 where nothing is said. `$INSUNITS` is 6 (metres) or 2 (feet, "
         "for both kinds of feet); the note in the drawing says which foot it is. The layers are:"
     )
-    rows = [_layer(layer) for layer in LAYERS.values() if layer.site]
+    rows = [_layer(LAYERS[name]) for name in OF_LAYOUT]
     return f"{words}\n\n{table(('layer', 'holds', 'colour number', 'line width [mm]'), rows)}"
 
 

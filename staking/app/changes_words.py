@@ -157,6 +157,7 @@ def write_changes(changes: Changes, folder: Path) -> tuple[str, ...]:
     paper: Literal["letter", "a4"] = "a4" if changes.new.system.unit.name == "m" else "letter"
     files = dict(zip(FILES, (pdf(sheet, paper), html(sheet).encode("utf-8"), changes_csv(changes)), strict=True))
     record = {
+        "verb": "changes",
         "version": VERSION,
         "changes": {"old": _revision(changes.old), "new": _revision(changes.new)},
         "unit": changes.new.system.unit.name,

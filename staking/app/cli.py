@@ -18,6 +18,7 @@ from staking.findings import Severity, as_text, worst
 from staking.version import VERSION
 
 if TYPE_CHECKING:
+    from staking.field.compared import Comparison
     from staking.findings import Finding
     from staking.layout.computed import Layout
 
@@ -281,12 +282,15 @@ def _write_fit(original: Any, layout: Layout, new: Path) -> None:
     help="What the list is in: as the site file, or the measured system of its fit.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
-def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options: Any) -> None:
+@click.option("--out", type=click.Path(path_type=Path), help="Folder of its own for the report: all files or none.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="Of the report; left out: letter in feet, else a4.")
+@click.option("--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Of as_built.dxf.")
+def compare(site: Path, measured: Path, *, system: str, as_json: bool, out: Path | None, **options: Any) -> None:
     """Hold the points of MEASURED, a list of what was set, against the layout of SITE.
 
     Point by point off each wall line; then how the whole slab is placed, its shape, and the room to every line by the
     outline as measured. Blunders are named first, with what to do. Status 0: all is within tolerance; 1: something is
-    out or in doubt; 2: a file cannot be read. Nothing is written, and nothing here approves anything.
+    out or in doubt; 2: a file cannot be read. Nothing is written without --out, and nothing here approves anything.
     """
     from staking.app.compare_words import compare_json, compare_lines, compared, is_out
 
@@ -300,7 +304,23 @@ def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options
         _print_findings(found.findings)
         for line in compare_lines(found):
             click.echo(line)
+    if out is not None:
+        _write_as_built(found, out, options, err=as_json)
     sys.exit(STOPPED if is_out(found) else 0)
+
+
+def _write_as_built(found: Comparison, out: Path, options: dict[str, Any], *, err: bool) -> None:
+    """The report of a comparison; none where nothing could be compared. err: say so on standard error."""
+    from staking.exports import Options
+    from staking.exports.as_built import export_comparison
+
+    if not found.deviations:
+        click.echo(f"{out} is not written: settle what is said above first", err=True)
+        return
+    asked = Options(paper=_paper(found.layout, options), dxf_version=options["dxf"])
+    written = _guarded(lambda: export_comparison(found, out, options=asked))
+    for name in (*written.files, "manifest.json"):
+        click.echo(f"wrote {out / name}", err=err)
 
 
 @main.command(short_help="read a list of points: what is which, and what is odd?")
@@ -599,12 +619,17 @@ def _refuse_unknown(despite: tuple[str, ...], findings: tuple[Finding, ...]) -> 
 def _options(layout: Layout, given: dict[str, Any]) -> Any:
     from staking.exports import Options
 
-    paper: Literal["letter", "a4"] = given["paper"] or ("a4" if layout.site.unit.name == "m" else "letter")
     return Options(
         columns=tuple(name.strip() for name in given["columns"].split(",")),
         delimiter=DELIMITERS[given["delimiter"]],
         decimals=given["decimals"],
         header=given["header"],
         dxf_version=given["dxf"],
-        paper=paper,
+        paper=_paper(layout, given),
     )
+
+
+def _paper(layout: Layout, given: dict[str, Any]) -> Literal["letter", "a4"]:
+    """The paper asked for, else the usual one where the site's unit is."""
+    asked: Literal["letter", "a4"] | None = given["paper"]
+    return asked or ("a4" if layout.site.unit.name == "m" else "letter")

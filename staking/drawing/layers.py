@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,7 @@ class Layer:
     colour: str = "#000000"
     dxf_colour: int = 7
     dash: tuple[float, ...] = ()  # points of paper
-    site: bool = True  # False: in sections only, which no DXF holds
+    drawings: Literal["layout", "measured", "section", "all"] = "layout"  # that have it; a section is in no DXF
 
 
 _TABLE = (
@@ -50,10 +51,15 @@ _TABLE = (
     Layer("BREAK-LINE", "break lines of ground", 0.5, "#444444", 8, (1, 2)),
     Layer("HEIGHT", "heights of floor and ground", 0.6, "#000000", 3),
     Layer("FALL", "falls this way", 0.9, "#000000", 4),
-    Layer("GROUND", "ground, in a section", 1.1, "#000000", 7, site=False),
-    Layer("SUBGRADE", "subgrade, in a section", 0.9, "#000000", 7, (5, 2.5), site=False),
-    Layer("LEVEL", "levels and stations of a section", 0.3, "#666666", 7, site=False),
-    Layer("NOTE", "notes", 0.6, "#000000", 7),
+    Layer("GROUND", "ground, in a section", 1.1, "#000000", 7, drawings="section"),
+    Layer("SUBGRADE", "subgrade, in a section", 0.9, "#000000", 7, (5, 2.5), drawings="section"),
+    Layer("LEVEL", "levels and stations of a section", 0.3, "#666666", 7, drawings="section"),
+    Layer("NOTE", "notes", 0.6, "#000000", 7, drawings="all"),
+    Layer("DESIGN", "outline and points as computed, beside what was measured", 0.8, "#333333", 8, (5, 3), "measured"),
+    Layer("MEASURED", "outline and points as measured", 1.9, "#000000", 1, drawings="measured"),
+    Layer("DEVIATION", "from a point as computed to the same as measured", 1.3, "#000000", 6, drawings="measured"),
 )
 
 LAYERS: Mapping[str, Layer] = MappingProxyType({layer.name: layer for layer in _TABLE})
+OF_LAYOUT = tuple(layer.name for layer in _TABLE if layer.drawings in ("layout", "all"))  # in layout.dxf
+OF_MEASURED = tuple(layer.name for layer in _TABLE if layer.drawings in ("measured", "all"))  # in as_built.dxf

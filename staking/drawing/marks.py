@@ -24,6 +24,7 @@ class LineMark:
     start: Point
     end: Point
     arrows: bool = False  # a head at both ends, for dimensions
+    head: bool = False  # a head at the end only, for something that went from start to end
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,9 +51,16 @@ def segments(mark: Mark, seen: View) -> Iterator[Segment]:
 
 def tips(mark: Mark, seen: View) -> Iterator[Segment]:
     """A stroke across each arrowhead: a dimension that has lost one under a text seems to go on."""
-    if isinstance(mark, LineMark) and mark.arrows:
-        for end in map(seen.spot, (mark.start, mark.end)):
+    if isinstance(mark, LineMark):
+        for end in map(seen.spot, headed(mark)):
             yield segment(end.moved(-_ARROW[1], -_ARROW[1]), end.moved(_ARROW[1], _ARROW[1]))
+
+
+def headed(mark: LineMark) -> tuple[Point, ...]:
+    """The ends of a line that bear an arrowhead."""
+    if mark.arrows:
+        return mark.start, mark.end
+    return (mark.end,) if mark.head else ()
 
 
 def span_under(spot: Spot, rotation: float, lines: list[Segment]) -> tuple[float, float]:
@@ -80,7 +87,9 @@ def line_shapes(mark: Mark, seen: View) -> Iterator[Shape]:
     """The lines and areas of a mark, lowest first."""
     match mark:
         case LineMark(layer=layer, start=start, end=end):
-            yield from _line(seen.spot(start), seen.spot(end), stroke_of(layer), arrows=mark.arrows)
+            yield PaperLine(seen.spot(start), seen.spot(end), stroke_of(layer))
+            for tip in headed(mark):
+                yield from _head(seen.spot(tip), seen.spot(start if tip is end else end), stroke_of(layer).colour)
         case ArcMark(layer=layer):
             yield PaperPolygon(tuple(map(seen.spot, mark.points(SMOOTH / seen.scale))), False, stroke_of(layer))
         case PathMark(layer=layer, closed=closed, filled=filled):
@@ -99,21 +108,14 @@ def stroke_of(layer: str) -> Stroke:
     return Stroke(drawn.width, drawn.colour, drawn.dash)
 
 
-def _line(start: Spot, end: Spot, stroke: Stroke, *, arrows: bool) -> Iterator[Shape]:
-    yield PaperLine(start, end, stroke)
-    if arrows:
-        yield from _heads(start, end, stroke.colour)
-
-
-def _heads(start: Spot, end: Spot, colour: str) -> Iterator[Shape]:
-    far = math.hypot(end.x - start.x, end.y - start.y)
+def _head(tip: Spot, back: Spot, colour: str) -> Iterator[Shape]:
+    far = math.hypot(back.x - tip.x, back.y - tip.y)
     if far == 0:
         return
     long, half = (size * min(1.0, far / 3 / _ARROW[0]) for size in _ARROW)
-    for tip, way in ((start, 1.0), (end, -1.0)):
-        x, y = (end.x - start.x) / far * way, (end.y - start.y) / far * way
-        foot = tip.moved(x * long, y * long)
-        yield PaperPolygon((tip, foot.moved(-y * half, x * half), foot.moved(y * half, -x * half)), fill=colour)
+    x, y = (back.x - tip.x) / far, (back.y - tip.y) / far
+    foot = tip.moved(x * long, y * long)
+    yield PaperPolygon((tip, foot.moved(-y * half, x * half), foot.moved(y * half, -x * half)), fill=colour)
 
 
 def symbol_shapes(mark: Mark, seen: View) -> tuple[Shape, ...]:

@@ -35,6 +35,7 @@ if sys.platform != "win32":
 MANIFEST = "manifest.json"
 
 _TOOL = "staking"
+_VERB = "make"  # where a manifest names no other
 _REMEDY = "name a folder in a place that you may write to, or make room or give permission"
 _NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9._-]{0,99}")
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE)  # names Windows keeps, from memory
@@ -180,12 +181,27 @@ def _remove_new(new: Path) -> None:
     new.rmdir()
 
 
+def _check_verb(folder: Path, content: Mapping[str, bytes]) -> None:
+    """Raises OutputError where the folder holds what another verb wrote, which this one would take away as its own."""
+    known = _manifest_of(folder)
+    if known is None:
+        return
+    before, now = known.get("verb", _VERB), json.loads(content[MANIFEST]).get("verb", _VERB)
+    if before != now:
+        raise OutputError(
+            f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away; nothing was "
+            "written",
+            f"name a folder of its own, for example {folder / str(now)}",
+        )
+
+
 def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
     """Raises OutputError where the new set would cost somebody a file, or where the folder does not let us in."""
     if not folder.exists():
         return
     if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
         raise OutputError(f"{folder} may not be written into", "give permission, or name another folder")
+    _check_verb(folder, content)
     ours = _ours(folder)
     for name in sorted(entry.name for entry in folder.iterdir()):
         listed = ours.get(name)
@@ -203,18 +219,26 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
 
 def _ours(folder: Path) -> dict[str, str]:
     """Name and SHA-256 of every file the folder's manifest lists, the manifest itself among them; else nothing."""
+    files = (_manifest_of(folder) or {}).get("files")
+    if not isinstance(files, dict):
+        return {}
+    try:
+        listed = {name: str(facts["sha256"]) for name, facts in files.items() if _NAME.fullmatch(name)}
+    except (KeyError, TypeError):
+        return {}
+    return listed | {MANIFEST: _fingerprint(folder / MANIFEST)}
+
+
+def _manifest_of(folder: Path) -> dict[str, object] | None:
+    """What our manifest in a folder says; None where there is none, or one that is not ours."""
     path = folder / MANIFEST
     if path.is_symlink() or not path.is_file():
-        return {}
-    raw = path.read_bytes()
+        return None
     try:
-        known = json.loads(raw)
-        if known["tool"] != _TOOL:
-            return {}
-        listed = {name: str(facts["sha256"]) for name, facts in known["files"].items() if _NAME.fullmatch(name)}
-    except (ValueError, KeyError, TypeError, AttributeError):
-        return {}
-    return listed | {MANIFEST: hashlib.sha256(raw).hexdigest()}
+        known = json.loads(path.read_bytes())
+    except ValueError:
+        return None
+    return known if isinstance(known, dict) and known.get("tool") == _TOOL else None
 
 
 def _fingerprint(path: Path) -> str:

@@ -16,12 +16,13 @@ import logging
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
 import shapely
 
-from staking.drawing.layers import LAYERS
+from staking.drawing.layers import LAYERS, OF_LAYOUT
 from staking.drawing.marks import Drawing
 from staking.errors import OutputError, suggestion
 from staking.exports.dxf_marks import Sheet, draw_mark, draw_points, reaches
@@ -52,20 +53,34 @@ _CHARACTER = 0.85  # width of a character / its height, at the most
 _lock = threading.Lock()
 
 
+@dataclass(frozen=True, slots=True)
+class Content:
+    """What a DXF holds. rows: its points; layers: names of those it has; remarks: lines added to its note."""
+
+    rows: Sequence[PointRow]
+    drawing: Drawing
+    layers: Sequence[str]
+    remarks: Sequence[str] = ()
+
+
 def dxf(layout: Layout, drawing: Drawing, *, version: str = "r2000", remarks: Sequence[str] = ()) -> bytes:
     """The layout as a DXF: every point of the point list, and the lines and texts of the drawing.
 
     version: r12, r2000, r2004, r2007, r2010, r2013 or r2018. remarks: lines added to the note below the drawing.
     Raises OutputError for another version, and where two names would look the same in ASCII.
     """
+    return dxf_of(layout, Content(point_rows(layout), drawing, OF_LAYOUT, remarks), version=version)
+
+
+def dxf_of(layout: Layout, content: Content, *, version: str) -> bytes:
+    """Points and a drawing of a layout's site as a DXF, with a note that says unit, system and fingerprint."""
     if version not in VERSIONS:
         raise OutputError(f'there is no DXF version "{version}"', suggestion(version, VERSIONS))
-    rows = point_rows(layout)
-    check_distinct(row.name for row in rows)
+    check_distinct(row.name for row in content.rows)
     with _fixed_metadata():
         document = new(VERSIONS[version], setup=False)
-        _set_up(document, layout)
-        extents = _draw(document, layout, rows, drawing, remarks)
+        _set_up(document, layout, content.layers)
+        extents = _draw(document, layout, content)
         _set_extents(document, extents, layout)
         return _written(document, layout)
 
@@ -82,24 +97,21 @@ def _fixed_metadata() -> Iterator[None]:
             options.write_fixed_meta_data_for_testing = before
 
 
-def _set_up(document: Any, layout: Layout) -> None:
+def _set_up(document: Any, layout: Layout, layers: Sequence[str]) -> None:
     unit = layout.site.unit.name
     document.header["$INSUNITS"] = _INSUNITS[unit]
     document.header["$MEASUREMENT"] = int(unit == "m")
     document.header["$LUNITS"] = 2  # decimal
     document.header["$LUPREC"] = 4
-    for layer in LAYERS.values():
-        if not layer.site:
-            continue
+    for layer in map(LAYERS.__getitem__, layers):
         weight = layer.width * 2540 / 72  # hundredths of a millimetre
         nearest = min(VALID_DXF_LINEWEIGHTS, key=lambda known: abs(known - weight))
         document.layers.add(layer.name, color=layer.dxf_colour, lineweight=nearest)
 
 
-def _draw(
-    document: Any, layout: Layout, rows: Sequence[PointRow], drawing: Drawing, remarks: Sequence[str]
-) -> tuple[float, float, float, float]:
+def _draw(document: Any, layout: Layout, content: Content) -> tuple[float, float, float, float]:
     """Everything, and the box around it in drawing units: west, south, east, north."""
+    rows, drawing = content.rows, content.drawing
     r12 = document.dxfversion == "AC1009"
     bare = Sheet(layout, document.modelspace(), r12, 0.0)
     size = float(layout.site.unit.metres)
@@ -112,7 +124,7 @@ def _draw(
     named = {row.name for row in rows}
     for mark in drawing.marks:
         draw_mark(sheet, mark, named)
-    lines = _note(layout, remarks)
+    lines = _note(layout, content.remarks)
     wide = max(east - west, max(map(len, lines)) * _CHARACTER * sheet.height)
     room = max(_ROOM * larger, 4 * sheet.height)
     bottom = _write_note(sheet, lines, west, south - room)

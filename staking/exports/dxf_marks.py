@@ -14,6 +14,7 @@ from typing import Any
 import shapely
 
 from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
+from staking.drawing.on_paper import headed
 from staking.exports.dxf_text import ascii_text
 from staking.exports.rows import PointRow
 from staking.layout.computed import Layout
@@ -113,9 +114,9 @@ def draw_mark(sheet: Sheet, mark: Mark, named: set[str]) -> None:
         case LineMark():
             start, end = sheet.place(mark.start), sheet.place(mark.end)
             sheet.line(mark.layer, start, end)
-            if mark.arrows:
-                _arrow(sheet, mark.layer, start, end)
-                _arrow(sheet, mark.layer, end, start)
+            for tip in headed(mark):
+                there, back = (start, end) if tip is mark.start else (end, start)
+                _arrow(sheet, mark.layer, there, back)
         case PathMark():
             _path(sheet, mark)
         case ArcMark():

@@ -8,7 +8,7 @@ unit, since the third number of a position would be metres above the ellipsoid (
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -31,7 +31,7 @@ _Rings = tuple[tuple[Point, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class _Thing:
+class Thing:
     """Something to show. type: of its geometry. shells: polygons as rings in the file's frame, a line, or a point."""
 
     type: str
@@ -45,7 +45,14 @@ def layout_geojson(layout: Layout, despite: Sequence[str] = ()) -> bytes:
     Raises PositionError, with a remedy, where the place on the earth is not known: no system, a system or place
     that `projections` refuses, or ground values. A local site that [[on_earth]] lays there is marked approximate.
     """
-    things = tuple(_things(layout))
+    return collection_of(layout, tuple(_things(layout)), {"despite": list(despite)})
+
+
+def collection_of(layout: Layout, things: Sequence[Thing], facts: Mapping[str, Any]) -> bytes:
+    """Things in the file's frame as a feature collection, with the facts of the site and those given.
+
+    Raises PositionError as `layout_geojson` does.
+    """
     spots = [spot for thing in things for rings in thing.shells for ring in rings for spot in ring]
     laid = laid_on_earth(layout)
     lonlats, origin = _approximate(laid, spots) if laid else _exact(layout, spots)
@@ -55,29 +62,29 @@ def layout_geojson(layout: Layout, despite: Sequence[str] = ()) -> bytes:
     features: list[geojson.Feature | geojson.geometry.Geometry] = [
         geojson.Feature(geometry=_geometry(thing, places), properties=thing.properties | marks) for thing in things
     ]
-    collection = geojson.FeatureCollection(features, staking=origin | _site_facts(layout) | {"despite": list(despite)})
+    collection = geojson.FeatureCollection(features, staking=origin | _site_facts(layout) | dict(facts))
     return (geojson.dumps(collection, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
-def _things(layout: Layout) -> Iterator[_Thing]:
+def _things(layout: Layout) -> Iterator[Thing]:
     yield from (_point(layout, row) for row in point_rows(layout))
     slab = layout.slab.form
-    yield _area(layout, "slab", "formed outline", shapely.Polygon(_flat(slab.corners)))
+    yield area_of(layout, "slab", "formed outline", shapely.Polygon(flat(slab.drawn)))
     for name, corners in slab.parts:
-        yield _area(layout, name, "part of the slab", shapely.Polygon(_flat(corners)))
+        yield area_of(layout, name, "part of the slab", shapely.Polygon(flat(corners)))
     if layout.lot:
-        yield _area(layout, "lot", "lot", shapely.Polygon(_flat(layout.lot.drawn)))
+        yield area_of(layout, "lot", "lot", shapely.Polygon(flat(layout.lot.drawn)))
     if layout.buildable is not None and not layout.buildable.is_empty:
-        yield _area(layout, "buildable area", "inside all setbacks and keep-clear areas", layout.buildable)
+        yield area_of(layout, "buildable area", "inside all setbacks and keep-clear areas", layout.buildable)
     for area in layout.kept_clear:
-        yield _area(layout, area.name, "keep clear", _shape(area))
+        yield area_of(layout, area.name, "keep clear", _shape(area))
     for line in layout.lines.values():
         if line.inside is None:  # lot sides are the lot's outline already
             ends = tuple(map(layout.frame.to_file, (line.line.start, line.line.end)))
-            yield _Thing("LineString", ((ends,),), {"name": line.name, "kind": "reference line"})
+            yield Thing("LineString", ((ends,),), {"name": line.name, "kind": "reference line"})
 
 
-def _point(layout: Layout, row: PointRow) -> _Thing:
+def _point(layout: Layout, row: PointRow) -> Thing:
     unit, notation = layout.site.unit, layout.notation
     properties: dict[str, Any] = {
         "name": row.name,
@@ -89,14 +96,15 @@ def _point(layout: Layout, row: PointRow) -> _Thing:
     }
     if row.elevation is not None:
         properties |= {"elevation": float(notation.coordinate(row.elevation)), "elevation_unit": unit.name}
-    return _Thing("Point", (((Point(row.east, row.north),),),), properties)
+    return Thing("Point", (((Point(row.east, row.north),),),), properties)
 
 
-def _flat(points: Iterable[Point]) -> list[tuple[float, float]]:
+def flat(points: Iterable[Point]) -> list[tuple[float, float]]:
+    """Places as pairs of east and north [m], as shapely wants them."""
     return [(point.east, point.north) for point in points]
 
 
-def _area(layout: Layout, name: str, kind: str, shape: shapely.Geometry) -> _Thing:
+def area_of(layout: Layout, name: str, kind: str, shape: shapely.Geometry) -> Thing:
     """A polygon, or several, as rings in the file's frame: outer ones counter-clockwise, closed (RFC 7946, 3.1.6)."""
     pieces = [piece for piece in shapely.get_parts(shape) if isinstance(piece, shapely.Polygon) and not piece.is_empty]
     shells = []
@@ -105,7 +113,7 @@ def _area(layout: Layout, name: str, kind: str, shape: shapely.Geometry) -> _Thi
         rings = (turned.exterior, *turned.interiors)
         shells.append(tuple(tuple(_spots(layout, ring.coords)) for ring in rings))
     kind_of_shape = "Polygon" if len(shells) == 1 else "MultiPolygon"
-    return _Thing(kind_of_shape, tuple(shells), {"name": name, "kind": kind})
+    return Thing(kind_of_shape, tuple(shells), {"name": name, "kind": kind})
 
 
 def _spots(layout: Layout, coordinates: Iterable[Sequence[float]]) -> Iterator[Point]:
@@ -125,7 +133,7 @@ def _shape(area: KeptClear) -> shapely.Geometry:
     return shapely.Polygon([(centre.east + radius * math.cos(t), centre.north + radius * math.sin(t)) for t in turns])
 
 
-def _geometry(thing: _Thing, places: dict[Point, LonLat]) -> Any:
+def _geometry(thing: Thing, places: dict[Point, LonLat]) -> Any:
     shells = [[[places[spot] for spot in ring] for ring in rings] for rings in thing.shells]
     match thing.type:
         case "Point":

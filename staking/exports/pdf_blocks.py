@@ -10,14 +10,17 @@ from reportlab.platypus import Flowable, KeepTogether
 from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
+from staking.drawing.widths import text_width
 from staking.exports.columns import natural_widths
 from staking.exports.pdf_parts import FittedPicture, QrSquares, StepHead
 from staking.exports.pdf_style import (
     BODY,
+    BODY_SIZE,
     BULLET,
     CAPTION,
     FRAME_TITLE,
     HEADING,
+    LARGE,
     REGULAR,
     SMALL,
     STRONG,
@@ -36,10 +39,12 @@ from staking.sheets.page import (
     Signatures,
     Step,
     Table,
+    Verdict,
 )
 
 _PICTURE_SHARE = 0.45  # of the width of a step
 _GUTTER = 12.0
+_IN_FRAME = 9.0  # points between a heavy frame and what stands in it
 _CROWDED = 1.15  # a table may be squeezed so much to stand beside a picture
 
 
@@ -106,6 +111,8 @@ def _pieces(block: Block, room: Room) -> list[Piece]:
             pieces = [[QrSquares(text, size), paragraph(caption, CAPTION)]]
         case Step():
             pieces = _step(block, room)
+        case Verdict():
+            pieces = [[_verdict(block, room)]]
         case Cautions(items=items):
             pieces = [[_cautions(items, room)]]
         case Signatures(roles=roles):
@@ -174,19 +181,33 @@ def _over_pages(head: StepHead, body: list[Flowable], table: Table | None, room:
 
 
 def _cautions(items: Sequence[str], room: Room) -> Grid:
-    rows = [[piece] for piece in (paragraph("Cautions", FRAME_TITLE), *_bullets(items))]
-    made = Grid(rows, colWidths=[room.width], splitInRow=split_inside(items), spaceBefore=8, spaceAfter=8)
+    rows: list[list[Flowable | str]] = [[piece] for piece in (paragraph("Cautions", FRAME_TITLE), *_bullets(items))]
+    return _framed(rows, [room.width], split_inside(items))
+
+
+def _verdict(verdict: Verdict, room: Room) -> Grid:
+    """Large words over the whole width; below them a word a line, and the sentence beside it."""
+    first = max((text_width(word, BODY_SIZE, bold=True) for word, _ in verdict.lines), default=0.0) + 2 * _IN_FRAME
+    rows: list[list[Flowable | str]] = [[paragraph(verdict.text, LARGE), ""]]
+    rows += [[paragraph(word, STRONG), paragraph(text)] for word, text in verdict.lines]
+    return _framed(rows, [first, room.width - first], split_inside(text for _, text in verdict.lines), wide_head=True)
+
+
+def _framed(rows: list[list[Flowable | str]], widths: Sequence[float], inside: int, *, wide_head: bool = False) -> Grid:
+    made = Grid(rows, colWidths=widths, splitInRow=inside, spaceBefore=8, spaceAfter=8)
     made.setStyle(
         TableStyle(
             [
                 ("FONT", (0, 0), (-1, -1), REGULAR, TABLE_SIZE),
                 ("BOX", (0, 0), (-1, -1), 2.6, colors.black),
-                ("LEFTPADDING", (0, 0), (-1, -1), 9),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 9),
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (-1, -1), _IN_FRAME),
+                ("RIGHTPADDING", (0, 0), (-1, -1), _IN_FRAME),
                 ("TOPPADDING", (0, 0), (-1, -1), 1),
                 ("TOPPADDING", (0, 0), (-1, 0), 6),
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
                 ("BOTTOMPADDING", (0, -1), (-1, -1), 7),
+                *([("SPAN", (0, 0), (-1, 0))] if wide_head else []),
             ]
         )
     )

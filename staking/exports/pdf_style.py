@@ -47,6 +47,7 @@ def _style(name: str, size: float, *, bold: bool = False, line: float = 1.3, **m
 
 
 TITLE = _style("title", 18, bold=True, line=1.2, spaceAfter=6)
+LARGE = _style("large", 17, bold=True, line=1.2, spaceAfter=6)
 HEADING = _style("heading", 13, bold=True, line=1.25, spaceBefore=12, spaceAfter=5)
 BODY = _style("body", BODY_SIZE, spaceAfter=4)
 STRONG = _style("strong", BODY_SIZE, bold=True, spaceAfter=4)

@@ -67,6 +67,14 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer in large words, in a frame, with the sentences behind it, each after a word that sums it up."""
+
+    text: str
+    lines: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Cautions:
     """Safety and law, in a frame that a copier cannot lose."""
 
@@ -89,7 +97,7 @@ class QrCode:
     size: float = 150.0
 
 
-Block = Heading | Paragraph | Bullets | Table | Picture | QrCode | Step | Cautions | Signatures
+Block = Heading | Paragraph | Bullets | Table | Picture | QrCode | Step | Verdict | Cautions | Signatures
 
 
 @dataclass(frozen=True, slots=True)

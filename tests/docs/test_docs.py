@@ -31,9 +31,10 @@ from click.testing import CliRunner
 from staking import read_site, solve
 from staking.app.cli import main
 from staking.checks import CHECKS
-from staking.drawing.layers import LAYERS
+from staking.drawing.layers import LAYERS, OF_LAYOUT
 from staking.errors import TextError
 from staking.exports import EXPORTS
+from staking.exports.as_built import AS_BUILT
 from staking.sitefile import complaints
 from staking.sitefile.tables import RECORDS, keys_of
 from staking.survey.angles import parse_direction
@@ -164,7 +165,7 @@ def test_the_findings_describe_no_code_that_is_gone() -> None:
     assert sorted(re.findall(r"^### (.+)$", reference("findings.md"), re.MULTILINE)) == CODES
 
 
-@pytest.mark.parametrize("name", [*(each.name for each in EXPORTS), "manifest.json"])
+@pytest.mark.parametrize("name", [*(each.name for each in EXPORTS), *(each.name for each in AS_BUILT), "manifest.json"])
 def test_every_file_has_its_chapter(name: str) -> None:
     """A file that is written has a line in the table of files and a chapter of its own."""
     page = reference("files.md")
@@ -172,7 +173,7 @@ def test_every_file_has_its_chapter(name: str) -> None:
     assert chapter(page, f"## `{name}`")
 
 
-@pytest.mark.parametrize("name", sorted(name for name, layer in LAYERS.items() if layer.site))
+@pytest.mark.parametrize("name", sorted(OF_LAYOUT))
 def test_every_layer_has_its_line(name: str) -> None:
     """A layer of the drawing stands in the table of layers with what it holds."""
     assert f"| `{name}` | {LAYERS[name].words} |" in reference("files.md")

@@ -6,8 +6,8 @@ import pytest
 
 from staking.drawing.fit import fit
 from staking.drawing.labels import FREE
-from staking.drawing.marks import ArcMark, Drawing, PathMark
-from staking.drawing.on_paper import segments, span_under
+from staking.drawing.marks import ArcMark, Drawing, LineMark, PathMark
+from staking.drawing.on_paper import line_shapes, segments, span_under
 from staking.drawing.paper import PaperPolygon, Spot, segment
 from staking.drawing.scale import View
 from staking.survey.paths import Arc
@@ -45,3 +45,17 @@ def test_the_span_is_that_of_the_shortest_line_under_a_text() -> None:
     lines = [segment(Spot(0, 0), Spot(100, 0)), segment(Spot(30, 0), Spot(60, 0)), segment(Spot(40, -5), Spot(40, 5))]
     assert span_under(Spot(40, 0), 0.0, lines) == pytest.approx((10, 20))
     assert span_under(Spot(40, 9), 0.0, lines) == FREE
+
+
+def _heads(line: LineMark) -> list[Spot]:
+    """Where the tips of the arrowheads are."""
+    shapes = line_shapes(line, VIEW)
+    return [shape.corners[0] for shape in shapes if isinstance(shape, PaperPolygon)]
+
+
+def test_a_dimension_has_two_heads_and_an_arrow_one() -> None:
+    """An arrow points to where something went; the other end stays bare."""
+    ends = Point(0, 0), Point(1, 0)
+    assert _heads(LineMark("TIE", *ends)) == []
+    assert _heads(LineMark("TIE", *ends, head=True)) == [Spot(200, 100)]
+    assert _heads(LineMark("TIE", *ends, arrows=True)) == [Spot(100, 100), Spot(200, 100)]

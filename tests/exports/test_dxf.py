@@ -18,7 +18,7 @@ from ezdxf.filemanagement import read
 from making import sample
 
 from staking.drawing.draw import plan
-from staking.drawing.layers import LAYERS
+from staking.drawing.layers import LAYERS, OF_LAYOUT
 from staking.drawing.marks import Drawing
 from staking.errors import OutputError
 from staking.exports.dxf import VERSIONS, dxf
@@ -112,7 +112,7 @@ def test_text_is_ascii_on_known_layers(local: Layout, drawing: Draw) -> None:
     space = document(raw).modelspace()
     texts = [text.dxf.text for text in space.query("TEXT")]
     assert {"36' 0-1/2\"", "square 90%%d", 'REMARK: made despite the stop "margin-setback"'} <= set(texts)
-    assert {entity.dxf.layer for entity in space} <= set(LAYERS)
+    assert {entity.dxf.layer for entity in space} <= set(OF_LAYOUT)
 
 
 def test_the_note_tells_frame_and_origin(oregon: Layout, drawing: Draw) -> None:
@@ -226,5 +226,5 @@ def test_heights_are_texts_and_no_points() -> None:
 def test_layers_of_sections_stay_out(local: Layout, drawing: Draw) -> None:
     """A DXF has the layers of the site; how sections are drawn on paper is nothing to it."""
     names = {layer.dxf.name for layer in document(dxf(local, drawing(local))).layers}
-    assert {layer.name for layer in LAYERS.values() if layer.site} <= names
-    assert not names & {layer.name for layer in LAYERS.values() if not layer.site}
+    assert set(OF_LAYOUT) <= names
+    assert not names & set(LAYERS) - set(OF_LAYOUT)

@@ -104,6 +104,17 @@ def test_circles_stay_within_the_chord_error(oregon: Layout) -> None:
     assert 0 < math.pi * radius**2 - grid < 2 * math.pi * radius * CHORD_ERROR
 
 
+def test_a_side_that_is_an_arc_is_no_chord(make_layout: Make) -> None:
+    """The area of a slab with a round end is that of its true outline, not of the polygon of its corners."""
+    round_end = {"kind": "traced", "steps": ["right 36'", "away 24' curve left 15'", "left 36'", "toward 24'"]}
+    layout = make_layout("ft", OREGON, north=812_345.7, east=7_654_321.0, slab=round_end)
+    (slab,) = [f for f in features(layout) if f["properties"]["kind"] == "formed outline"]
+    ring = [back("EPSG:6559", corner) for corner in slab["geometry"]["coordinates"][0]]
+    half = math.asin(12 / 15)  # of the central angle: 24 ft of chord on a radius of 15 ft
+    area = 36 * 24 + 15**2 * (half - math.sin(2 * half) / 2)
+    assert shapely.Polygon(ring).area == pytest.approx(area * 0.99985**2, rel=1e-4)
+
+
 def test_what_is_shown(oregon: Layout) -> None:
     """Slab, part, lot, buildable area, keep-clear area and reference line follow the points."""
     shown = [(f["properties"]["name"], f["geometry"]["type"]) for f in features(oregon)][len(point_rows(oregon)) :]
