@@ -34,6 +34,7 @@ from staking.sitefile import (
     plan_declared,
     stakeout_declared,
     takeoff_declared,
+    tape_declared,
 )
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.places import Places, mistake, plain
@@ -75,7 +76,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "stakes": STAKES,
         "stakeout": {"": stakeout_declared.StakeList},
         "numbering": {"": declared.Numbering},
-        "tape": {"": declared.Tape},
+        "tape": {"": tape_declared.Tape},
         "floor": {"": heights_declared.Floor},
         "rod": {"": heights_declared.Rod},
         "level_setups": {"": heights_declared.LevelSetup},
