@@ -7,9 +7,10 @@ on the front side can stay, they do: the crew's base line lies there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -226,7 +227,24 @@ class _Problem:
         moves = self._refined(chosen, first)
         whole = tuple(Move(move.way, round(move.by / step) * step) for move in moves)
         whole = tuple(move for move in whole if move.by)
-        return whole if whole and _worst(carried(self.at, whole), self.checks) <= enough else ()
+        if not whole or _worst(carried(self.at, whole), self.checks) > enough:
+            return ()
+        return self._alike(whole, enough, step)
+
+    def _alike(self, moves: tuple[Move, ...], enough: float, step: float) -> tuple[Move, ...]:
+        """Amounts that differ by one step made the same, where that does as well: easier to say, and to do."""
+        amounts = sorted({round(abs(move.by) / step) for move in moves})
+        for small, large in pairwise(amounts):
+            if large - small > 1:
+                continue
+            for one, other in ((small, large), (large, small)):
+                tried = tuple(
+                    Move(m.way, math.copysign(other * step, m.by)) if round(abs(m.by) / step) == one else m
+                    for m in moves
+                )
+                if _worst(carried(self.at, tried), self.checks) <= enough:
+                    return tried
+        return moves
 
     def _refined(self, chosen: Sequence[int], amounts: Matrix) -> tuple[Move, ...]:
         """Distances are not quite linear: the step is repeated from where the corners then are."""

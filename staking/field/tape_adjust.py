@@ -276,7 +276,7 @@ def next_readings(net: Net, *, placed: bool = False) -> tuple[Span, ...]:
     places = {**known_places(net.layout), **net.design}
     _, rows = rows_of(tries, places, net.unknown)
     while loose.shape[1] and tries:
-        gains = [float(np.linalg.norm(row @ loose)) / (_USUAL if s.kind == "other" else 1.0)
+        gains = [float(np.linalg.norm(row @ loose)) / (1.0 if s.kind in ("side", "diagonal") or s.base else _USUAL)
                  for row, s in zip(rows, tries, strict=True)]  # fmt: skip
         best = max(range(len(tries)), key=lambda i: round(gains[i], 6))
         if gains[best] < _FREE:

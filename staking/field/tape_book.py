@@ -225,7 +225,7 @@ class _Reading:
             self.findings.append(mistake("bad-columns", words, place, remedy))
 
     def _row(self, line: int, cells: list[str]) -> None:
-        """One reading; a row without a figure is not done yet. Raises TextError or ValueError for what cannot be used."""
+        """One reading; a row without a figure is not done yet. Raises TextError or ValueError for what is unusable."""
         if len(cells) > len(self.columns):
             raise TextError(
                 f"the row has {len(cells)} cells for {len(self.columns)} columns",

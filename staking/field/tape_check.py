@@ -14,7 +14,7 @@ from staking.field.compared import Allowed, FromSide
 from staking.field.cure import Check, Cure, cure
 from staking.field.tape_adjust import Adjusted, Net, candidates, next_readings
 from staking.field.tape_book import TapeBook
-from staking.field.tape_suspects import Suspect, Verdict, judge
+from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
 from staking.field.taped import Places, Span, allowed, design_places, known_places, rows_of, slab_spans
 from staking.layout.computed import Layout
@@ -52,9 +52,12 @@ class Taped:
         """The corners, where the readings agree."""
         return self.verdict.fit if self.verdict is not None and self.verdict.agrees else None
 
-    def without(self, suspect: Suspect) -> bool:
-        """Whether the corners stand without a suspected reading only by guess: it could not be left out."""
-        return self.verdict is None or len(self.verdict.fit.net.readings) == len(self.net.readings)
+    @property
+    def left_out(self) -> frozenset[int]:
+        """The numbers of the readings that were left out, since they do not belong."""
+        if self.verdict is None or len(self.verdict.fit.net.readings) == len(self.net.readings):
+            return frozenset()
+        return frozenset(suspect.numbers[0] for suspect in self.verdict.suspects if suspect.named)
 
     @cached_property
     def lacking(self) -> tuple[Span, ...]:
@@ -73,9 +76,10 @@ class Taped:
 
     @cached_property
     def traps(self) -> tuple[Trap, ...]:
-        """Equal diagonals that prove nothing. A reading that does not belong is no part of them."""
-        gone = {n for s in (self.verdict.suspects if self.verdict else ()) if s.named for n in s.numbers}
-        return tuple(traps(self.layout, [r for n, r in enumerate(self.book.readings) if n not in gone]))
+        """Equal diagonals that prove nothing; not looked for before a reading that does not belong is settled."""
+        if self.verdict is not None and self.verdict.suspects:
+            return ()
+        return tuple(traps(self.layout, self.book.readings))
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:

@@ -1,4 +1,4 @@
-"""What is there to know about a book of tape readings: too few, one that does not belong, a trap, a form that is out?"""
+"""What is there to know of a book of tape readings: too few, one that does not belong, a trap, a form that is out?"""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ def tape_findings(taped: Taped) -> Iterator[Finding]:
             Severity.NOTE,
             "nothing ties the slab to the ground: its shape is known, its place is not",
             Place(taped.book.file),
-            f"take two ties, for example {_named(taped.to_place)}" if taped.to_place else "",
+            f"three ties tell it, for example {', '.join(map(span_words, taped.to_place))}" if taped.to_place else "",
         )
     for words in taped.book.uncorrected:
         yield Finding("tape-not-corrected", Severity.NOTE, words, Place(taped.book.file))
@@ -124,17 +124,17 @@ def _odd(taped: Taped, suspect: Suspect) -> Finding:
     told = "by the drawing and the other readings" if suspect.by_drawing else "by the other readings"
     message = (
         f"{first.words} does not belong: {told} it should be {write(suspect.expected)}, "
-        f"and {write(abs(off))} {'less' if off > 0 else 'more'} than was read"
+        f"{write(abs(off))} {'less' if off > 0 else 'more'} than was read"
     )
     remedy = f"as if {suspect.slip.words}\n" if suspect.slip else ""
-    left = "" if taped.without(suspect) else "; it is left out below"
+    left = "; it is left out below" if taped.left_out else ""
     place = taped.book.place(first.line)
     return Finding("tape-odd-reading", Severity.STRONG, message, place, f"{remedy}measure it again{left}")
 
 
 def _disagree(taped: Taped) -> Iterator[Finding]:
     verdict = taped.verdict
-    if verdict is None or verdict.agrees or any(not s.named or taped.without(s) for s in verdict.suspects):
+    if verdict is None or verdict.agrees or (verdict.suspects and not taped.left_out):
         return
     pairs = zip(verdict.fit.net.readings, verdict.fit.residuals, strict=True)
     worst = sorted(pairs, key=lambda pair: -abs(pair[1]))[:3]
@@ -212,7 +212,7 @@ def _out(taped: Taped) -> Iterator[Finding]:
 
 def _unchecked(taped: Taped) -> Iterator[Finding]:
     fit = taped.fit
-    if fit is None:
+    if fit is None or taped.left_out:
         return
     readings = fit.net.readings
     lone = [r for r, number in zip(readings, fit.solution.redundancies, strict=False) if number < taped.LONE]

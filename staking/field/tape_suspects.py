@@ -10,19 +10,23 @@ Source: testing for gross errors with the number of candidates shared out among 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+
+import numpy as np
 
 from staking.field.tape_adjust import Adjusted, Net, adjust, shape_gaps
 from staking.field.tape_slips import Slip, slips
 from staking.survey.chances import chi_square
 
-FALSE_ALARMS = 0.02  # chance that a clean book is suspected; own choice
+FALSE_ALARMS = 0.01  # chance that a clean book is suspected; own choice
 GOOD = 0.01  # chance of the rest's residuals above which it agrees; own choice
-NEAR = 0.05  # metres; a crew sets corners to the drawing about so well, before it measures; own choice
+NEAR = 0.02  # metres, 3/4 in; a crew sets corners to the drawing about so well; own choice
+PLACED = 0.3  # metres; and the slab as a whole to its place on the lot; own choice
+SURE = 0.9  # of the chance; so much of it the readings that are named must hold together; own choice
 _AS_LIKELY = 9.0  # of twice the log likelihood: a reading within this of the likeliest cannot be told from it
 _TELLING = 0.4  # of a slip: one known less well than this explains nothing; own choice
-_FAR, _CLOSE = 4.0, 4.0  # of NEAR, root of the sum over all corners, and its square; own choice
+_FAR, _CLOSE = 100.0, 25.0  # sums of squares over NEAR: corners 8 in off in all, and 4 in; own choice
 _MOST = 3  # readings that are put aside one after another
 
 
@@ -56,15 +60,11 @@ class Verdict:
 
 @dataclass(frozen=True)
 class _Try:
-    """The fit without one reading. score, by_drawing: how unlikely, without and with the drawing; both as squares.
-
-    pull: by how much the weighted sum falls.
-    """
+    """The fit without one reading. score: its weighted sum. pull: by how much that fell."""
 
     number: int
     fit: Adjusted
     score: float
-    by_drawing: float
     pull: float
 
 
@@ -102,12 +102,25 @@ def _tries(net: Net, fit: Adjusted, held: tuple[str, ...]) -> Iterator[_Try]:
         except ValueError:
             continue  # nothing comes near the others: they hold another slip
         score = other.solution.weighted_sum
-        yield _Try(number, other, score, score + _bend(other), fit.solution.weighted_sum - score)
+        yield _Try(number, other, score, fit.solution.weighted_sum - score)
 
 
 def _bend(fit: Adjusted) -> float:
-    """How unlikely the corners are where they would stand, since a crew set them by the drawing."""
+    """How far the corners are from the drawing, as squares over NEAR."""
     return math.fsum((gap / NEAR) ** 2 for gap in shape_gaps(fit.net, fit.at).values())
+
+
+def _unlikely(net: Net) -> float:
+    """Minus twice the log of how likely readings are, given that corners were set by the drawing about as well as NEAR.
+
+    The slab as a whole may lie anywhere within PLACED of the drawing.
+    """
+    lengths, rows = net.rows(net.spans)
+    observed = np.array([reading.value for reading in net.readings] + [0.0] * len(net.strings))
+    spread = NEAR**2 * np.eye(rows.shape[1]) + PLACED**2 * net.rigid @ net.rigid.T
+    whole = np.diag(np.square(net.errors)) + rows @ spread @ rows.T
+    off = observed - lengths
+    return float(off @ np.linalg.solve(whole, off) + np.linalg.slogdet(whole)[1])
 
 
 def _suspected(net: Net, tries: tuple[_Try, ...]) -> Suspect | None:
@@ -117,15 +130,30 @@ def _suspected(net: Net, tries: tuple[_Try, ...]) -> Suspect | None:
         return None
     freedom = net.redundancy - 1
     settled = [each for each in pulls if not freedom or chi_square(each.score, freedom) > GOOD]
-    order = sorted(settled or pulls, key=lambda each: (round(each.score, 6), each.by_drawing, each.number))
-    alike = [each for each in order if each.score < order[0].score + _AS_LIKELY] if settled else order[:1]
-    alike.sort(key=lambda each: each.by_drawing)
-    by_drawing = len(alike) > 1 and alike[1].by_drawing > alike[0].by_drawing + _AS_LIKELY
-    first = alike[0]
-    group = (first,) if by_drawing else tuple(alike)
+    if settled:
+        group, by_drawing = _likeliest(net, settled)
+    else:
+        group, by_drawing = (min(pulls, key=lambda each: (round(each.score, 6), each.number)),), False
+    first = group[0]
     expected = net.readings[first.number].span.length(first.fit.at)
     slip = _slip(net, first, expected)
     return Suspect(tuple(each.number for each in group), expected, slip, by_drawing)
+
+
+def _likeliest(net: Net, settled: Sequence[_Try]) -> tuple[tuple[_Try, ...], bool]:
+    """The readings that are to blame with a chance of SURE together, and whether the drawing had to tell."""
+    least = min(each.score for each in settled)
+    alike = [each for each in settled if each.score < least + _AS_LIKELY]
+    if len(alike) == 1:
+        return tuple(alike), False
+    unlikely = {each.number: _unlikely(net.without(each.number)) for each in settled}
+    order = sorted(settled, key=lambda each: (round(unlikely[each.number], 6), each.number))
+    weights = [math.exp((unlikely[order[0].number] - unlikely[each.number]) / 2) for each in order]
+    count, sure = 0, 0.0
+    while sure < SURE * math.fsum(weights):
+        sure += weights[count]
+        count += 1
+    return tuple(order[:count]), count == 1
 
 
 def _slip(net: Net, tried: _Try, expected: float) -> Slip | None:
@@ -150,7 +178,7 @@ def _by_drawing_alone(net: Net, fit: Adjusted, held: tuple[str, ...]) -> Suspect
 
     Only a slip of the pen is believed here; a form that is out by other figures is out.
     """
-    if _bend(fit) < _FAR**2:
+    if _bend(fit) < _FAR:
         return None
     found = []
     for number, reading in enumerate(net.readings):

@@ -26,7 +26,7 @@ class Trap:
 
 
 def traps(layout: Layout, readings: Sequence[TapeReading]) -> Iterator[Trap]:
-    """Every rectangle of four corners of which both diagonals were read equal, and that is not proven square by that."""
+    """Every rectangle of four corners whose diagonals were read equal, and which that does not prove square."""
     read = {reading.span.key: reading for reading in readings}
     sides = {span.key: span for span in slab_spans(layout) if span.kind == "side"}
     designs = {side.label: side.chord for side in layout.sides}
