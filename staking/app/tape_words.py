@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 from staking.errors import InputError, TextError
 from staking.field.cure import Check, Cure, Move
 from staking.field.tape_book import Today, read_tape_book, spans_of
-from staking.field.tape_check import Taped, from_sides, held_corners
+from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
 from staking.field.taped import slab_spans, tie_spans
 from staking.findings import Place
 from staking.layout.computed import Layout
@@ -22,6 +23,7 @@ from staking.survey.tape import Corrections, Held, Tape, corrections, reading_fo
 from staking.units import parse_length
 
 _ODD = 1e-9  # metres; a correction below this is none
+WIDE = 100  # characters of a line
 BLANK = ("from", "to", "reading", "temperature", "pull", "support", "note")
 
 
@@ -164,6 +166,12 @@ def _corner_lines(taped: Taped) -> Iterator[str]:
         index = taped.layout.corner_names.index(name)
         label = taped.layout.slab.form.outline.corner_label(index)
         yield f"  {name}, {label}: " + "; ".join(_off_line(taped, side.out, side.side) for side in sides)
+    leans = lean_of(taped.layout, fit.at)
+    if leans is not None and abs(leans.off) >= taped.step:
+        write = taped.layout.notation.length
+        yield f"  out of square by {write(abs(leans.off))} in {write(leans.over)}, at {leans.corner}"
+    elif leans is not None:
+        yield f"  square at every corner within {taped.layout.notation.length(taped.step)}"
 
 
 def _off_line(taped: Taped, out: float, side: str) -> str:
@@ -182,7 +190,7 @@ def _check_lines(taped: Taped) -> Iterator[str]:
     yield from _columns(rows)
     sources = dict.fromkeys(check.allowed.source for check in taped.checks if check.allowed.plus_minus is not None)
     for source in sources:
-        yield f"may differ: {source}"
+        yield from wrap(f"may differ: {source}", WIDE)
 
 
 def _check_row(taped: Taped, check: Check, at: Mapping[str, Point]) -> tuple[str, ...]:
@@ -204,6 +212,8 @@ def _cure_lines(taped: Taped) -> Iterator[str]:
     if found is None:
         yield "  Measure first, as said below. Nothing is to be moved on these readings."
         return
+    for number in sorted(taped.left_out):
+        yield f"  Measure {taped.book.readings[number].words} again: it is left out here."
     if not found.moves:
         yield f"  {'Nothing is to be moved.' if found.cures else 'Nothing that may be moved brings it in.'}"
         return

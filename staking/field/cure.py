@@ -16,7 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.field.compared import Allowed, Answer
-from staking.field.taped import Places, Span, rows_of
+from staking.field.taped import OnString, Places, Span
+from staking.survey.intersections import crossing
+from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved, vector
 from staking.survey.polygons import signed_area
 
@@ -88,30 +90,44 @@ class Cure:
         return not self.left
 
 
-def cure(at: Places, corners: Sequence[str], checks: Sequence[Check], held: Sequence[str], step: float) -> Cure:
+def cure(
+    at: Places,
+    corners: Sequence[str],
+    checks: Sequence[Check],
+    held: Sequence[str],
+    *,
+    step: float,
+    strings: Sequence[OnString] = (),
+) -> Cure:
     """The shortest instruction. corners: in order round the form. held: those that must not move. step [m]: of amounts.
+
+    strings: what holds crossings of strings in their places, which follow the corners.
 
     Where nothing brings all checks in, those between held corners are given up, and the others are brought in if they
     can be; else nothing is moved. Points that are no corners stay where they are, and so count as held.
     """
     free = [name for name in corners if name not in held]
     judged = [check for check in checks if check.allowed.plus_minus is not None]
-    stuck = [check for check in judged if not set(check.span.ends) & set(free)]
+    moving = {*free, *(string.place for string in strings if {string.first, string.second} & set(free))}
+    stuck = [check for check in judged if not set(check.span.ends) & moving]
     held_out = tuple(check for check in stuck if check.answer(at) == "out")
     wanted = [check for check in judged if check not in stuck]
-    ways = list(_ways(at, corners, free))
-    moves = _shortest(at, ways, wanted, corners, step) or ()
-    after = carried(at, moves)
+    problem = _Problem(at, list(_ways(at, corners, free)), wanted, strings)
+    moves = _shortest(problem, corners, step) or ()
+    after = carried(at, moves, strings)
     left = tuple(check for check in judged if check.answer(after) == "out")
-    moving = {move.way.corner for move in moves}
-    return Cure(moves, tuple(name for name in corners if name not in moving), after, left, held_out)
+    who = {move.way.corner for move in moves}
+    return Cure(moves, tuple(name for name in corners if name not in who), after, left, held_out)
 
 
-def carried(at: Places, moves: Sequence[Move]) -> dict[str, Point]:
-    """The places after the moves, each corner moved along the strings as they were."""
+def carried(at: Places, moves: Sequence[Move], strings: Sequence[OnString] = ()) -> dict[str, Point]:
+    """The places after the moves, each corner moved along the strings as they were, and where strings then cross."""
     places = dict(at)
     for move in moves:
         places[move.way.corner] = moved(places[move.way.corner], move.way.unit, move.by)
+    for one, other in zip(strings[::2], strings[1::2], strict=True):
+        lines = [Line(places[string.first], places[string.second]) for string in (one, other)]
+        places[one.place] = crossing(lines[0], lines[1])
     return places
 
 
@@ -131,20 +147,13 @@ def _ways(at: Places, corners: Sequence[str], free: Sequence[str]) -> Iterator[W
             yield Way(name, "", on.right() if left_is_in else on.left())
 
 
-def _worst(at: Places, checks: Sequence[Check]) -> float:
-    """The largest misfit over its tolerance."""
-    return max((abs(check.off(at)) / (check.allowed.plus_minus or 1.0) for check in checks), default=0.0)
-
-
-def _shortest(
-    at: Places, ways: Sequence[Way], checks: Sequence[Check], corners: Sequence[str], step: float
-) -> tuple[Move, ...] | None:
+def _shortest(problem: _Problem, corners: Sequence[str], step: float) -> tuple[Move, ...] | None:
     """The moves; none where nothing is out; None where nothing brings all in."""
-    if _worst(at, checks) <= 1:
+    if problem.worst(()) <= 1:
         return ()
     for enough in (COMFORT, 1.0):
-        found = _of_all(at, ways, checks, enough, step) if len(ways) <= _MOST_WAYS else None
-        found = found or _one_by_one(at, ways, checks, enough, step)
+        found = _of_all(problem, enough, step) if len(problem.ways) <= _MOST_WAYS else None
+        found = found or _one_by_one(problem, enough, step)
         if found:
             return min(found, key=lambda moves: _rank(moves, corners))
     return None
@@ -156,13 +165,11 @@ def _rank(moves: Sequence[Move], corners: Sequence[str]) -> tuple[int, int, int,
     return len(who), len(moves), len(who & set(corners[:2])), round(sum(abs(move.by) for move in moves), 6)
 
 
-def _of_all(
-    at: Places, ways: Sequence[Way], checks: Sequence[Check], enough: float, step: float
-) -> list[tuple[Move, ...]]:
+def _of_all(problem: _Problem, enough: float, step: float) -> list[tuple[Move, ...]]:
     """Every set of ways that does, of the smallest number of corners."""
+    ways = problem.ways
     sets = [chosen for count in range(1, _MOST_MOVES + 1) for chosen in combinations(range(len(ways)), count)]
     sets.sort(key=lambda chosen: (len({ways[i].corner for i in chosen}), len(chosen)))
-    problem = _Problem(at, ways, checks)
     found: list[tuple[Move, ...]] = []
     best = (0, 0)
     for chosen in sets:
@@ -176,12 +183,9 @@ def _of_all(
     return found
 
 
-def _one_by_one(
-    at: Places, ways: Sequence[Way], checks: Sequence[Check], enough: float, step: float
-) -> list[tuple[Move, ...]]:
+def _one_by_one(problem: _Problem, enough: float, step: float) -> list[tuple[Move, ...]]:
     """From all ways together the one that is missed least is dropped, as long as the rest does."""
-    problem = _Problem(at, ways, checks)
-    chosen = tuple(range(len(ways)))
+    chosen = tuple(range(len(problem.ways)))
     best = problem.rounded(chosen, enough, step)
     while best and len(chosen) > 1:
         amounts = {problem.number[move.way]: abs(move.by) for move in best}
@@ -200,34 +204,39 @@ def _one_by_one(
 class _Problem:
     """The amounts of chosen moves that bring checks as near to the drawing as they can, each over its tolerance."""
 
-    def __init__(self, at: Places, ways: Sequence[Way], checks: Sequence[Check]) -> None:
-        self.at, self.ways, self.checks = at, ways, checks
+    def __init__(self, at: Places, ways: Sequence[Way], checks: Sequence[Check], strings: Sequence[OnString]) -> None:
+        self.at, self.ways, self.checks, self.strings = at, ways, checks, strings
         self.number: Mapping[Way, int] = {way: i for i, way in enumerate(ways)}
         self.limits = np.array([check.allowed.plus_minus or 1.0 for check in checks])
-        index = {name: i for i, name in enumerate(dict.fromkeys(way.corner for way in ways))}
-        self.index = index
-        self.off = np.array([check.off(at) for check in checks]) / self.limits
-        self.design = self._along(at)
+        self.off = self._off(())
+        self.design = self._along()
 
-    def _along(self, at: Places) -> Matrix:
-        """How every check changes with every way, over its tolerance."""
-        _, rows = rows_of([check.span for check in self.checks], at, self.index)
-        units = np.zeros((2 * len(self.index), len(self.ways)))
-        for number, way in enumerate(self.ways):
-            place = 2 * self.index[way.corner]
-            units[place : place + 2, number] = (way.unit.east, way.unit.north)
-        return np.asarray((rows @ units) / self.limits[:, None])
+    def worst(self, moves: Sequence[Move]) -> float:
+        """The largest misfit over its tolerance after some moves."""
+        return float(np.max(np.abs(self._off(moves)), initial=0.0))
+
+    def _along(self) -> Matrix:
+        """How every check changes with every way, over its tolerance: by trying it."""
+        columns = [
+            (self._off((Move(way, _TRIED),)) - self._off((Move(way, -_TRIED),))) / (2 * _TRIED) for way in self.ways
+        ]
+        return np.array(columns).T.reshape(len(self.checks), len(self.ways))
+
+    def _off(self, moves: Sequence[Move]) -> Matrix:
+        """The misfits over their tolerances after some moves."""
+        places = carried(self.at, moves, self.strings)
+        return np.asarray(np.array([check.off(places) for check in self.checks]) / self.limits, float)
 
     def rounded(self, chosen: Sequence[int], enough: float, step: float) -> tuple[Move, ...]:
         """The moves in whole steps; none where they do not bring every check within so much of its tolerance."""
         columns = self.design[:, list(chosen)]
-        first = np.linalg.lstsq(columns, -self.off, rcond=1e-9)[0]
+        first = np.asarray(np.linalg.lstsq(columns, -self.off, rcond=_RANK)[0], float)
         if np.max(np.abs(self.off + columns @ first), initial=0.0) > enough + _SLACK:
             return ()
         moves = self._refined(chosen, first)
         whole = tuple(Move(move.way, round(move.by / step) * step) for move in moves)
         whole = tuple(move for move in whole if move.by)
-        if not whole or _worst(carried(self.at, whole), self.checks) > enough:
+        if not whole or self.worst(whole) > enough:
             return ()
         return self._alike(whole, enough, step)
 
@@ -237,21 +246,23 @@ class _Problem:
         for small, large in pairwise(amounts):
             if large - small > 1:
                 continue
-            for one, other in ((small, large), (large, small)):
-                tried = tuple(
-                    Move(m.way, math.copysign(other * step, m.by)) if round(abs(m.by) / step) == one else m
+            tries = [
+                tuple(
+                    Move(m.way, math.copysign(to * step, m.by)) if round(abs(m.by) / step) in (small, large) else m
                     for m in moves
                 )
-                if _worst(carried(self.at, tried), self.checks) <= enough:
-                    return tried
+                for to in (small, large)
+            ]
+            best = min(tries, key=self.worst)
+            if self.worst(best) <= enough:
+                return best
         return moves
 
     def _refined(self, chosen: Sequence[int], amounts: Matrix) -> tuple[Move, ...]:
         """Distances are not quite linear: the step is repeated from where the corners then are."""
         for _ in range(_STEPS):
-            places = carried(self.at, self._moves(chosen, amounts))
-            off = np.array([check.off(places) for check in self.checks]) / self.limits
-            more = np.linalg.lstsq(self.design[:, list(chosen)], -off, rcond=1e-9)[0]
+            off = self._off(self._moves(chosen, amounts))
+            more = np.linalg.lstsq(self.design[:, list(chosen)], -off, rcond=_RANK)[0]
             amounts = amounts + more
         return self._moves(chosen, amounts)
 
@@ -259,4 +270,6 @@ class _Problem:
         return tuple(Move(self.ways[i], float(by)) for i, by in zip(chosen, amounts, strict=True))
 
 
+_RANK = 1e-5  # of the largest: a singular value below it is a move of all corners together
+_TRIED = 0.001  # metres; a move that is tried to see what it changes
 _SLACK = 0.25  # of a tolerance that the first, linear step may miss by and still be worth a second one

@@ -74,7 +74,7 @@ class Net:
     def strings(self) -> tuple[OnString, ...]:
         """What holds crossings of strings in their places."""
         crossings = [each for each in self.layout.crossings if each.name in self.unknown]
-        return tuple(string for each in crossings for string in _strings_through(self.layout, each.name, each.at))
+        return tuple(string for each in crossings for string in strings_through(self.layout, each.name, each.at))
 
     @property
     def spans(self) -> tuple[Span | OnString, ...]:
@@ -172,12 +172,13 @@ def _rigid(places: Sequence[Point]) -> Matrix:
     return np.asarray((ways / np.linalg.norm(ways, axis=1)[:, None]).T)
 
 
-def _strings_through(layout: Layout, name: str, at: Point) -> Iterator[OnString]:
-    """The strings of two sides that cross there, the corners they are tied to as ends."""
-    count = len(layout.corner_names)
-    for number, side in enumerate(layout.slab.form.sides):
-        if abs(side.offset(at)) < 1e-6:
-            yield OnString(name, layout.corner_names[number], layout.corner_names[(number + 1) % count])
+def strings_through(layout: Layout, name: str, at: Point) -> Iterator[OnString]:
+    """The two strings that cross there, by the corners of the sides they run over."""
+    sides, names = layout.slab.form.sides, layout.corner_names
+    through = [number for number, side in enumerate(sides) if abs(side.offset(at)) < 1e-6]
+    across = [n for n in through[1:] if abs(sides[n].direction.cross(sides[through[0]].direction)) > 0.1]
+    for number in (through[0], across[0]):
+        yield OnString(name, names[number], names[(number + 1) % len(names)])
 
 
 @dataclass(frozen=True, eq=False)

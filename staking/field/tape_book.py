@@ -26,7 +26,7 @@ from staking.units import UNITS, Unit, parse_length
 
 MOST_ROWS = 2000
 MOST_FINDINGS = 20
-LONGEST = 3000.0  # metres; nobody tapes farther in one row
+LONGEST = 10_000.0  # metres; nobody tapes farther in one row
 COLUMNS = ("from", "to", "reading", "temperature", "pull", "support", "rise", "tape", "error", "note")
 _WORDS: Mapping[str, str] = MappingProxyType(
     {word: word for word in COLUMNS}

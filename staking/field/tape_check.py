@@ -19,7 +19,9 @@ from staking.field.tape_traps import Trap, traps
 from staking.field.taped import Places, Span, allowed, design_places, known_places, rows_of, slab_spans
 from staking.layout.computed import Layout
 from staking.survey.lines import Line
-from staking.survey.points import Point
+from staking.survey.points import Point, distance, vector
+
+_RIGHT = 1e-6  # cosine of a corner that counts as a right angle
 
 
 @dataclass(frozen=True)
@@ -93,7 +95,14 @@ class Taped:
         """What to move; None where the readings do not say where the corners are."""
         if self.fit is None:
             return None
-        return cure(self.fit.at, self.layout.corner_names, self.checks, self.held, self.step)
+        return cure(
+            self.fit.at,
+            self.layout.corner_names,
+            self.checks,
+            self.held,
+            step=self.step,
+            strings=self.fit.net.strings,
+        )
 
     @property
     def step(self) -> float:
@@ -133,6 +142,37 @@ def _from_side(layout: Layout, side: int, line: Line, here: Point, design: Point
     out = -left if form.outline.counter_clockwise else left
     along = line.along(here) - line.along(design)
     return FromSide(form.outline.side_label(side), names[side], names[(side + 1) % len(names)], out, along)
+
+
+@dataclass(frozen=True, slots=True)
+class Lean:
+    """How far a side leans from the square at a corner [m], at the end of that side, which is `over` long [m]."""
+
+    corner: str
+    off: float
+    over: float
+
+
+def lean_of(layout: Layout, at: Places) -> Lean | None:
+    """The worst lean at a right angle of the drawing, of the shorter of its sides; None where there is no right angle.
+
+    The longer side is held, as a framing square is.
+    """
+    names, design = layout.corner_names, layout.slab.form.corners
+    found = []
+    for number, name in enumerate(names):
+        ends = (number - 1) % len(names), (number + 1) % len(names)
+        long, short = sorted(ends, key=lambda end: -distance(design[number], design[end]))
+        drawn = _along(design[number], design[long], design[short])
+        if abs(drawn) < _RIGHT * distance(design[number], design[short]):
+            off = _along(at[name], at[names[long]], at[names[short]]) - drawn
+            found.append(Lean(name, off, distance(design[number], design[short])))
+    return max(found, key=lambda lean: round(abs(lean.off), 4), default=None)
+
+
+def _along(corner: Point, toward: Point, end: Point) -> float:
+    """How far an end lies along another side from the corner [m]."""
+    return vector(corner, end).dot(vector(corner, toward).unit())
 
 
 def best_check(net: Net) -> Span | None:
