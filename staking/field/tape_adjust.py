@@ -37,6 +37,7 @@ from staking.survey.similarity import best_fit
 GRADE, READING = "II", 0.002  # of a tape that nobody described: class II, and 2 mm for reading, pull and mark
 ON_STRING = 0.001  # metres; how well a mark is set under a string; common practice, no source
 _FREE = 1e-3  # of a unit step: a move that changes no reading by more than this is left open; own choice
+_BENDS = 1e-2  # of a unit step of all places: less than that is a move of the whole slab; own choice
 _USUAL = 1.25  # how much better another distance must be than a side, diagonal or tie of the sheet; own choice
 _ALL_PAIRS = 12  # corners; between more only the distances of the sheet are offered
 
@@ -123,15 +124,12 @@ class Net:
     @property
     def shape_open(self) -> int:
         """How many readings the shape still lacks."""
-        return int(self.open.shape[1]) - self.datum_open
+        return int(_less(self.open, self.rigid).shape[1])
 
     @property
     def datum_open(self) -> int:
         """How many of shift east, shift north and turn no reading fixes: 3 where nothing ties the slab down."""
-        if self.open.shape[1] == 0:
-            return 0
-        shared = np.linalg.svd(self.open.T @ self.rigid, compute_uv=False)
-        return int(np.sum(shared > 1 - 1e-6))
+        return int(self.open.shape[1]) - self.shape_open
 
     @property
     def redundancy(self) -> int:
@@ -293,7 +291,7 @@ def _less(ways: Matrix, others: Matrix) -> Matrix:
     """The part of some directions that is square to others."""
     left = ways - others @ (others.T @ ways)
     base, singular, _ = np.linalg.svd(left, full_matrices=False)
-    return np.asarray(base[:, singular > 1e-6])
+    return np.asarray(base[:, singular > _BENDS])
 
 
 def shape_gaps(net: Net, at: Places) -> Mapping[str, float]:

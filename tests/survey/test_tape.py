@@ -172,9 +172,7 @@ def test_how_far_off_level_a_tape_may_be_held() -> None:
 @pytest.mark.parametrize("run", CASES["c18"]["run"])
 def test_all_corrections_at_once(run: Mapping[str, Any]) -> None:
     """US units all through: each part and the sum."""
-    tape = Tape(
-        *run["tape"], *run["standard"], run["weight"], run["section"], run["expansion"], run["elasticity"]
-    )
+    tape = Tape(*run["tape"], *run["standard"], run["weight"], run["section"], run["expansion"], run["elasticity"])
     found = corrections(run["measured"], tape, Held(*run["today"], tuple(run["spans"])))
     parts = [found.length, found.temperature, found.pull, found.sag]
     assert parts == pytest.approx(run["parts"], abs=CASES["c18"]["within"])
