@@ -10,6 +10,7 @@ from itertools import pairwise
 from types import MappingProxyType
 
 from staking.checks import CHECKS, Check
+from staking.field.tape_findings import CODES as TAPING
 from staking.findings import Severity
 from staking.sitefile.descriptions.reading import CODES as DESCRIBING
 
@@ -176,6 +177,7 @@ OF_LISTS = (
     "`staking points` says these, and `duplicate-point` and `repeated-point`, with the line of the list. See "
     "[a list of points from anybody](../tasks/point_lists.md)."
 )
+OF_TAPING = "`staking tape` says these. See [check with the tape](../tasks/check_with_the_tape.md)."
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
@@ -208,11 +210,13 @@ def findings_page() -> str:
     parts.extend(_entry(code, OF_DESCRIBING[code], words) for code, words in DESCRIBING.items())
     parts.append("## Is the list of points sound?\n\n" + OF_LISTS)
     parts.extend(_entry(code, severity, words) for code, (severity, words) in LISTS.items())
+    parts.append("## Do taped readings agree, and is the form true?\n\n" + OF_TAPING)
+    parts.extend(_entry(code, severity, words) for code, (severity, words) in TAPING.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS])
+    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS, *TAPING])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

@@ -276,7 +276,7 @@ def status(verb: str, printed: str) -> int:
     """The exit status that goes with what a verb printed."""
     if "nothing was written" in printed or ("Usage: " in printed and "Error: " in printed):
         return 2
-    if verb in ("lot", "points", "levels"):
+    if verb in ("lot", "points", "levels", "tape"):
         return 1 if ": stop: " in printed or ": strong warning: " in printed else 0
     return 1 if "stake files withheld" in printed or "stop: stake files would be" in printed else 0
 
