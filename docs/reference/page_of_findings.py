@@ -216,7 +216,8 @@ def findings_page() -> str:
 
 
 def _contents() -> str:
-    codes = sorted([*(code for check in CHECKS for code in check.codes), *READING, *SOLVING, *DESCRIBING, *LISTS, *TAPING])
+    checks = (code for check in CHECKS for code in check.codes)
+    codes = sorted([*checks, *READING, *SOLVING, *DESCRIBING, *LISTS, *TAPING])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

@@ -16,7 +16,7 @@ from taping import exact, noisy, reading, set_wrong, sheet_spans
 from staking import Layout
 from staking.app.tape_words import move_words
 from staking.field.tape_adjust import Net
-from staking.field.tape_book import TapeBook
+from staking.field.tape_book import TapeBook, TapeReading
 from staking.field.tape_check import Taped
 from staking.field.tape_suspects import judge
 from staking.field.taped import allowed
@@ -29,7 +29,7 @@ MOVE = re.compile(r"Move (\w+)(?: \(corner \d+\))? (toward|away from) (\w+) by (
 CASES = 100
 
 
-def _taped(layout: Layout, readings: list, held: tuple[str, ...] = ()) -> Taped:  # type: ignore[type-arg]
+def _taped(layout: Layout, readings: list[TapeReading], held: tuple[str, ...] = ()) -> Taped:
     return Taped(layout, TapeBook("tape.csv", tuple(readings), ("",) * 9, layout.site.unit), held)
 
 
@@ -50,7 +50,7 @@ def _followed(taped: Taped, at: Mapping[str, Point]) -> dict[str, Point]:
 @settings(max_examples=40, deadline=None)
 def test_instructions_followed_cure_the_form(site: str, seed: int, spread: float, tied: bool) -> None:
     """Whatever was set wrong by inches: after the printed moves every check is within what it may differ."""
-    layout, rng = LAYOUTS[site], random.Random(seed)
+    layout, rng = LAYOUTS[site], random.Random(seed)  # noqa: S311
     at = set_wrong(layout, rng, spread)
     taped = _taped(layout, exact(layout, sheet_spans(layout, None if tied else 0, rng), at))
     assert taped.cure is not None
@@ -66,7 +66,7 @@ def test_instructions_followed_cure_the_form(site: str, seed: int, spread: float
 @settings(max_examples=40, deadline=None)
 def test_what_is_held_is_not_moved(seed: int, spread: float, side: str) -> None:
     """Both corners of a held side stay; all that is left out lies between them, or is said."""
-    layout, rng = LAYOUTS["tape_only_shed"], random.Random(seed)
+    layout, rng = LAYOUTS["tape_only_shed"], random.Random(seed)  # noqa: S311
     at = set_wrong(layout, rng, spread)
     held = {"front": ("101", "102"), "left": ("104", "101"), "back": ("103", "104")}[side]
     taped = _taped(layout, exact(layout, sheet_spans(layout, 0, rng), at), held)
@@ -81,7 +81,7 @@ def test_what_is_held_is_not_moved(seed: int, spread: float, side: str) -> None:
 
 def _studied(layout: Layout, ties: int, seed: int) -> dict[str, int]:
     """Of CASES books: how often a clean one is suspected, and a blunder of 5 tolerances named, or among those named."""
-    rng = random.Random(seed)
+    rng = random.Random(seed)  # noqa: S311
     count = dict.fromkeys(("named", "among", "other", "silent", "alarms"), 0)
     for _ in range(CASES):
         at = set_wrong(layout, rng, 0.008)
@@ -103,9 +103,9 @@ def _studied(layout: Layout, ties: int, seed: int) -> dict[str, int]:
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_a_blunder_among_all_checks_of_the_sheet_is_named(seed: int) -> None:
-    """Sides, diagonals and all ties, redundancy 6: named alone in 95 of 100, and at most 5 of 100 clean are suspected."""
+    """Sides, diagonals and all ties, redundancy 6: named alone in 95 of 100; at most 5 of 100 clean are suspected."""
     count = _studied(LAYOUTS["tape_only_shed"], 8, seed)
-    print(f"redundancy 6, seed {seed}: {count}")
+    print(f"redundancy 6, seed {seed}: {count}")  # noqa: T201 - the figures themselves
     assert count["named"] >= 95
     assert count["among"] >= 98
     assert count["alarms"] <= 5
@@ -115,7 +115,7 @@ def test_a_blunder_among_all_checks_of_the_sheet_is_named(seed: int) -> None:
 def test_what_cannot_be_told_apart_is_named_together(ties: int) -> None:
     """With redundancy 3 or 4 several readings explain a blunder alike: all are named, and hardly ever a wrong one."""
     count = _studied(LAYOUTS["tape_only_shed"], ties, 1)
-    print(f"redundancy {ties - 2}: {count}")
+    print(f"redundancy {ties - 2}: {count}")  # noqa: T201 - the figures themselves
     assert count["other"] <= 5
     assert count["alarms"] <= 5
     assert count["among"] >= 85

@@ -172,8 +172,9 @@ def test_how_far_off_level_a_tape_may_be_held() -> None:
 @pytest.mark.parametrize("run", CASES["c18"]["run"])
 def test_all_corrections_at_once(run: Mapping[str, Any]) -> None:
     """US units all through: each part and the sum."""
-    tape = Tape(*run["tape"], *run["standard"], run["weight"], run["section"], run["expansion"], run["elasticity"])
-    found = corrections(run["measured"], tape, Held(*run["today"], tuple(run["spans"])))
+    (nominal, true), (warm, pull) = run["tape"], run["standard"]
+    tape = Tape(nominal, true, warm, pull, run["weight"], run["section"], run["expansion"], run["elasticity"])
+    found = corrections(run["measured"], tape, Held(run["today"][0], run["today"][1], tuple(run["spans"])))
     parts = [found.length, found.temperature, found.pull, found.sag]
     assert parts == pytest.approx(run["parts"], abs=CASES["c18"]["within"])
     assert run["measured"] + found.total == pytest.approx(run["true_distance"], abs=0.0005)
