@@ -28,7 +28,8 @@ _RIGHT = 1e-6  # cosine of a corner that counts as a right angle
 class Taped:
     """A book held against a layout. held: names of the corners that must not move.
 
-    verdict: None where there are too few readings; `lacking` then says which to take. fallback: standard error of a
+    verdict: None where there are too few readings (`lacking` then says which to take) or wild ones.
+    fallback: standard error of a
     reading that states none [m].
     """
 
@@ -45,9 +46,21 @@ class Taped:
         return Net(self.layout, self.book.readings, self.fallback)
 
     @cached_property
+    def wild(self) -> tuple[tuple[int, float], ...]:
+        """Readings that are nowhere near the drawing, by number, and what the drawing has [m]."""
+        drawn = {**known_places(self.layout), **design_places(self.layout)}
+        pairs = [(number, r.value, r.span.length(drawn)) for number, r in enumerate(self.book.readings)]
+        return tuple((number, design) for number, value, design in pairs if abs(value - design) > _wild(design))
+
+    @cached_property
     def verdict(self) -> Verdict | None:
-        """What does not belong, and the corners by the rest."""
-        return judge(self.net, self.held) if self.net.shape_open == 0 else None
+        """What does not belong, and the corners by the rest; None where too few or wild readings give none."""
+        if self.wild or self.net.shape_open > 0:
+            return None
+        try:
+            return judge(self.net, self.held)
+        except ValueError:
+            return None  # no corners come near the readings
 
     @property
     def fit(self) -> Adjusted | None:
@@ -109,6 +122,11 @@ class Taped:
         """The finest that is moved [m]: a fraction of an inch, or a millimetre."""
         unit = self.layout.site.unit
         return 0.001 if unit.name == "m" else float(unit.metres) / 12 / self.layout.notation.fraction
+
+
+def _wild(design: float) -> float:
+    """How far a reading may be from a length of the drawing [m] before it is no longer worth adjusting; own choice."""
+    return max(1.0, design / 5)
 
 
 def checks_of(layout: Layout, fit: Adjusted) -> Iterator[Check]:

@@ -63,6 +63,7 @@ CODES: Mapping[str, tuple[str, str]] = MappingProxyType(
 
 def tape_findings(taped: Taped) -> Iterator[Finding]:
     """Everything to know, gravest first."""
+    yield from _wild(taped)
     yield from _too_few(taped)
     yield from (_odd(taped, suspect) for suspect in (taped.verdict.suspects if taped.verdict else ()))
     yield from _disagree(taped)
@@ -93,8 +94,29 @@ def _named(spans: tuple[Span, ...]) -> str:
     return ", then ".join(span_words(span) for span in spans)
 
 
+def _wild(taped: Taped) -> Iterator[Finding]:
+    write = taped.layout.notation.length
+    for number, design in taped.wild:
+        reading = taped.book.readings[number]
+        yield Finding(
+            "tape-odd-reading",
+            Severity.STRONG,
+            f"{reading.words} was read as {write(reading.value)}, and the drawing has {write(design)}",
+            taped.book.place(reading.line),
+            "see whether both ends are named rightly and the figure is written rightly, then measure it again",
+        )
+    if taped.verdict is None and not taped.wild and taped.net.shape_open == 0:
+        yield Finding(
+            "tape-disagree",
+            Severity.STRONG,
+            "no corners come near the readings: they cannot all be right",
+            Place(taped.book.file),
+            "see whether ends are named rightly, then measure the longest ones again",
+        )
+
+
 def _too_few(taped: Taped) -> Iterator[Finding]:
-    if taped.verdict is not None:
+    if taped.net.shape_open == 0:
         return
     count = taped.net.shape_open
     more = "one more reading is" if count == 1 else f"{count} more readings are"

@@ -55,6 +55,14 @@ def test_readings_that_cannot_be_told_apart_are_all_named() -> None:
     assert "tape-out" not in said
 
 
+@pytest.mark.parametrize("read", ["403'", "4'", "1 in", "3 m"])
+def test_a_reading_that_is_nowhere_near_is_said(read: str) -> None:
+    """No corners are looked for before it is settled."""
+    said = _said(r101_102=read)
+    assert "and the drawing has 40' 3\"" in said["tape-odd-reading"]
+    assert "tape-out" not in said
+
+
 def test_equal_diagonals_alone_prove_nothing() -> None:
     """The sides to measure are named."""
     said = _said(r101_102="", r102_103="", r103_104="", r104_101="")
