@@ -240,7 +240,8 @@ def _unchecked(taped: Taped) -> Iterator[Finding]:
     lone = [r for r, number in zip(readings, fit.solution.redundancies, strict=False) if number < taped.LONE]
     if lone:
         words = "no reading" if len(lone) == len(readings) else ", ".join(reading.words for reading in lone)
-        checked = "is checked by another" if len(lone) == len(readings) else "checked by no other reading"
+        verb = "is" if len(lone) == 1 else "are"
+        checked = "is checked by another" if len(lone) == len(readings) else f"{verb} checked by no other reading"
         advice = (
             f"take {span_words(taped.advised)} besides" if taped.advised else "measure once more from other corners"
         )
