@@ -11,6 +11,7 @@ from types import MappingProxyType
 
 from staking.checks import CHECKS, Check
 from staking.field.levels_doubts import CODES as DOUBTED
+from staking.field.tape_findings import CODES as TAPING
 from staking.findings import Severity
 from staking.layout import changes_found
 from staking.sitefile.descriptions.reading import CODES as DESCRIBING
@@ -327,6 +328,7 @@ OF_LISTS = (
     "`staking points` says these, and `duplicate-point` and `repeated-point`, with the line of the list. See "
     "[a list of points from anybody](../tasks/point_lists.md)."
 )
+OF_TAPING = "`staking tape` says these. See [check with the tape](../tasks/check_with_the_tape.md)."
 OF_LOT = (
     "`staking lot` says these, with the line of the text. See [a lot from its record](../tasks/lot_from_a_record.md)."
 )
@@ -375,13 +377,15 @@ def findings_page() -> str:
     parts.extend(_entry(code, severity, words) for code, (severity, words) in REVISIONS.items())
     parts.append("## Was it set as it was computed?\n\n" + OF_MEASURED)
     parts.extend(_entry(code, severity, words) for code, (severity, words) in MEASURED.items())
+    parts.append("## Do taped readings agree, and is the form true?\n\n" + OF_TAPING)
+    parts.extend(_entry(code, severity, words) for code, (severity, words) in TAPING.items())
     return "\n\n".join(parts)
 
 
 def _contents() -> str:
     checked = (code for check in CHECKS for code in check.codes)
     revised = (*changes_found.CODES, *REVISIONS)
-    codes = sorted([*checked, *READING, *SOLVING, *DESCRIBING, *LISTS, *DOUBTED, *revised, *MEASURED])
+    codes = sorted([*checked, *READING, *SOLVING, *DESCRIBING, *LISTS, *DOUBTED, *revised, *MEASURED, *TAPING])
     return ", ".join(f"[`{code}`](#{code})" for code in codes)
 
 

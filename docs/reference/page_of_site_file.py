@@ -140,7 +140,8 @@ TABLES: Mapping[str, str] = MappingProxyType(
         "stakeout": "Lists of stakes, each in a file `stakeout_NAME.csv` and in the form that one instrument takes. "
         "`stakeout.csv` is written in any case. See [lists for instruments](../tasks/stakeout_lists.md).",
         "numbering": "The first number of each series of stakes. A number that a given point has is passed over.",
-        "tape": "What the crew has in hand.",
+        "tape": "What the crew has in hand. What is not said of it is not corrected. See "
+        "[check with the tape](../tasks/check_with_the_tape.md).",
         "setup": "Where an instrument stands and what it is turned from: over a known point, or on a free station with "
         "[[setup.shots]]. It moves no stake. See [at the instrument](../tasks/at_the_instrument.md).",
         "setup.shots": "What was read from a free station toward known points: angles of one set, distances, or both.",

@@ -49,6 +49,7 @@ staking levels forms.csv --site my_job
                               is the form at its heights, and what is to be raised?
 staking changes old.toml my_job
                               which stakes moved from one revision to the next?
+staking tape my_job tape.csv  what is out by the tape, and what to move
 staking show my_job           print sides, diagonals, ties and margins
 staking drawing house.dxf     what is in a drawing a slab could be taken from
 staking room my_job           where can the slab stand, how far can it still go?
@@ -513,6 +514,53 @@ def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
         for name in _guarded(lambda: write_changes(found, out)):
             click.echo(f"wrote {out / name}", err=as_json)
     sys.exit(STOPPED if found.to_do or found.new.stops else 0)
+
+
+@main.command(short_help="what is out by the tape, and what to move?")
+@site_argument
+@click.argument("readings", type=click.Path(path_type=Path), required=False)
+@click.option(
+    "--hold", multiple=True, metavar="CORNERS", help="Corners or a side that must not move: 101,102 or front."
+)
+@click.option("--blank", is_flag=True, help="Print an empty book with the rows to measure for SITE.")
+@click.option("--set", "wanted", metavar="LENGTH", help="What to pull on this tape, today, to set a level distance.")
+@click.option("--temperature", metavar="TEXT", help="Of the tape, where a row does not say: 95 F.")
+@click.option("--pull", metavar="TEXT", help="On the tape, where a row does not say: 12 lb.")
+@click.option("--support", metavar="TEXT", help="ground, ends, or a number of equal spans, where a row does not say.")
+@click.option("--rise", metavar="LENGTH", help="With --set: from one end of the tape to the other.")
+@click.option("--error", metavar="LENGTH", help="Standard error of a reading; left out: by [instrument], or class II.")
+@click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
+def tape(site: Path, readings: Path | None, **asked: Any) -> None:
+    """Hold taped READINGS (a CSV file with a header: from, to, reading) against SITE.
+
+    Each reading corrected, the corners by all of them, the reading that does not belong, and the shortest instruction
+    that cures the form. Status 0: all is within what may differ; 1: something is out or does not belong; 2: a file
+    cannot be read.
+    """
+    layout, _ = _solved(site)
+    if asked["blank"] or asked["wanted"]:
+        from staking.app.tape_words import blank_lines, set_lines
+
+        wanted = asked["wanted"]
+        lines = _guarded(lambda: list(set_lines(layout, wanted, asked) if wanted else blank_lines(layout)))
+        click.echo("\n".join(lines))
+        return
+    if readings is None:
+        raise click.UsageError("name a book of READINGS, or ask for --blank or --set")
+    _held_against(layout, readings, asked)
+
+
+def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None:
+    """What a book of readings says of a layout, printed, and the status."""
+    from staking.app.tape_words import tape_json, tape_lines, taped_of
+    from staking.field.tape_findings import tape_findings
+
+    taped = _guarded(lambda: taped_of(layout, readings, asked))
+    found = tuple(tape_findings(taped))
+    click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped)))
+    if not asked["as_json"]:
+        _print_findings(found)
+    sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
 
 
 @main.command(short_help="where can the slab stand, how far can it go?")

@@ -16,7 +16,6 @@ from pydantic_core import PydanticCustomError
 from staking.findings import Finding, Place
 from staking.kinds.fields import (
     Length,
-    PositiveLength,
     Record,
     Whole,
     Words,
@@ -45,6 +44,7 @@ from staking.sitefile.lot_declared import KeepClear, Lot, Margins, Separation, S
 from staking.sitefile.plan_declared import Feature, PlanSheet, Revision
 from staking.sitefile.stakeout_declared import StakeList
 from staking.sitefile.takeoff_declared import Base, Concrete, Forms, Reinforcement, VapourSheet
+from staking.sitefile.tape_declared import Tape
 from staking.units import UNITS, Unit
 
 
@@ -120,12 +120,6 @@ class Numbering(Record):
     offsets: Whole = Field(default=201, ge=1, le=999_999, description="of offset stakes")
     batter_boards: Whole = Field(default=301, ge=1, le=999_999, description="of posts and nails")
     marks: Whole = Field(default=401, ge=1, le=999_999, description="of marks along the sides")
-
-
-class Tape(Record):
-    """[tape]: what the crew has in hand."""
-
-    length: PositiveLength = Field(default=30.48, description="of the longest tape; 100 ft where left out")
 
 
 Reference = Annotated[

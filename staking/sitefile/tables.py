@@ -27,6 +27,7 @@ from staking.sitefile import (
     plan_declared,
     stakeout_declared,
     takeoff_declared,
+    tape_declared,
 )
 
 # the records a table may hold, by their kind; a table of one kind has it under ""
@@ -62,7 +63,7 @@ RECORDS: Mapping[str, Mapping[str, type[Record]]] = MappingProxyType(
         "stakes": STAKES,
         "stakeout": {"": stakeout_declared.StakeList},
         "numbering": {"": declared.Numbering},
-        "tape": {"": declared.Tape},
+        "tape": {"": tape_declared.Tape},
         "floor": {"": heights_declared.Floor},
         "rod": {"": heights_declared.Rod},
         "level_setups": {"": heights_declared.LevelSetup},

@@ -279,7 +279,7 @@ def status(verb: str, printed: str) -> int:
         return 2
     if verb == "levels" and re.search(r"^strong warning: |, OUT; |marks? out[:;]", printed, re.MULTILINE):
         return 1
-    if verb in ("lot", "points", "levels"):
+    if verb in ("lot", "points", "levels", "tape"):
         return 1 if ": stop: " in printed or ": strong warning: " in printed else 0
     if verb == "changes":
         return 0 if "nothing that stands on the ground changed" in printed else 1

@@ -1,0 +1,117 @@
+"""`staking tape`: what a crew reads, and the statuses."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from making import ROOT
+
+from staking.app.cli import main
+
+SHED = ROOT / "sample_sites" / "tape_only_shed"
+SQUARE = (
+    "from,to,reading\n101,102,40' 3\"\n102,103,30' 3\"\n103,104,40' 3\"\n104,101,30' 3\"\n"
+    "101,103,50' 4-3/16\"\n102,104,50' 4-3/16\"\n"
+)
+
+
+def _run(*words: object) -> Result:
+    return CliRunner().invoke(main, ["tape", *map(str, words)])
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A book of a square form."""
+    path = tmp_path / "tape.csv"
+    path.write_text(SQUARE, encoding="utf-8")
+    return path
+
+
+def test_a_square_form(book: Path) -> None:
+    """Status 0, and nothing to move."""
+    done = _run(SHED, book)
+    assert done.exit_code == 0, done.output
+    assert "Nothing is to be moved." in done.stdout
+    assert "square at every corner" in done.stdout
+    assert "nothing here approves anything" in done.stdout
+
+
+def test_the_sample_is_out_of_square_and_cured() -> None:
+    """The form that slid by 1-1/8 in: two corners to move, two that stay."""
+    done = _run(SHED, SHED / "tape_book.csv")
+    assert done.exit_code == 1
+    assert 'Move 103 (corner 3) toward 104 by 1-1/8".' in done.stdout
+    assert 'Move 104 (corner 4) away from 103 by 1-1/8".' in done.stdout
+    assert "101, 102 stay." in done.stdout
+
+
+def test_what_is_held_stays(book: Path) -> None:
+    """With the back held the front is moved."""
+    book.write_text(SQUARE.replace("101,103,50' 4-3/16", "101,103,50' 5-1/8").replace(
+        "102,104,50' 4-3/16", "102,104,50' 3-1/4"), encoding="utf-8")  # fmt: skip
+    done = _run(SHED, book, "--hold", "back")
+    assert "103, 104 stay." in done.stdout
+    assert _run(SHED, book, "--hold", "middle").exit_code == 2
+    assert _run(SHED, book, "--hold", "front,back").exit_code == 2
+
+
+def test_a_foot_wrong(book: Path) -> None:
+    """Named, left out, and nothing moved for it; status 1."""
+    book.write_text(SQUARE.replace("40' 3\"", "41' 3\"", 1), encoding="utf-8")
+    done = _run(SHED, book)
+    assert done.exit_code == 1
+    assert "Measure 101 - 102 again" in done.stdout
+    assert "Nothing is to be moved." in done.stdout
+
+
+def test_the_blank_book_is_one_to_fill(tmp_path: Path) -> None:
+    """As printed it holds no readings; with figures it is read."""
+    done = _run(SHED, "--blank")
+    assert done.exit_code == 0
+    path = tmp_path / "blank.csv"
+    path.write_text(done.stdout, encoding="utf-8")
+    assert "holds no readings" in _run(SHED, path).stderr
+    filled = done.stdout.replace("101,102,,", "101,102,40' 3\",", 1)
+    path.write_text(filled, encoding="utf-8")
+    assert "tape-too-few" in _run(SHED, path).stdout
+
+
+def test_what_to_pull_today() -> None:
+    """A warm tape is longer, so it must read less; what is not known is said."""
+    done = _run(SHED, "--set", "40' 3\"", "--temperature", "95 F", "--support", "ends", "--pull", "12 lb")
+    assert done.exit_code == 0
+    assert "until this tape reads 40' 2-15/16\" (40.243 ft)" in done.stdout
+    assert "warmth -0.0070 ft" in done.stdout
+    assert "sag is not corrected" in done.stdout
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--set", "0"),
+        ("--set", "long"),
+        ("--set", "40'", "--temperature", "hot"),
+        ("--set", "40'", "--rise", "50'"),
+        ("--set", "40'", "--support", "chairs"),
+        (),
+        ("nowhere.csv",),
+    ],
+)
+def test_what_cannot_be_read(words: tuple[str, ...]) -> None:
+    """Status 2, and nothing else."""
+    done = _run(SHED, *words)
+    assert done.exit_code == 2
+    assert done.stdout == ""
+
+
+def test_the_same_as_json(book: Path) -> None:
+    """Readings, corners, checks and moves, in metres."""
+    done = _run(SHED, book, "--json", "--error", "2 mm")
+    found = json.loads(done.stdout)
+    assert found["unit"] == "m"
+    assert len(found["readings"]) == len(found["checks"]) == 6
+    assert (found["cures"], found["moves"]) == (True, [])
+    assert _run(SHED, book, "--error", "0").exit_code == 2

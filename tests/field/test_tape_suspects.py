@@ -1,0 +1,118 @@
+"""The reading that does not belong, its likely slip, and equal diagonals that prove nothing."""
+
+from __future__ import annotations
+
+import pytest
+from making import sample
+from taping import taped
+
+from staking.field.tape_findings import tape_findings
+from staking.field.tape_slips import slips
+from staking.units import UNITS, parse_length
+
+SHED = sample("tape_only_shed")
+ROWS = {
+    "101,102": "40' 3\"",
+    "102,103": "30' 3\"",
+    "103,104": "40' 3\"",
+    "104,101": "30' 3\"",
+    "101,103": "50' 4-3/16\"",
+    "102,104": "50' 4-3/16\"",
+}
+
+
+def _said(**changed: str) -> dict[str, str]:
+    """Messages and remedies by code, for the square form with some readings changed; an empty one is left out."""
+    rows = {**ROWS, **{key.removeprefix("r").replace("_", ","): text for key, text in changed.items()}}
+    text = "from,to,reading\n" + "\n".join(f"{pair},{read}" for pair, read in rows.items() if read)
+    return {found.code: f"{found.message}\n{found.remedy}" for found in tape_findings(taped(SHED, text))}
+
+
+def test_a_square_form_gives_no_trouble() -> None:
+    """All that is said is that its place is not known."""
+    assert set(_said()) == {"tape-not-placed"}
+
+
+def test_a_foot_read_wrong_is_named_though_one_redundancy_cannot_tell() -> None:
+    """The drawing tells which, and the slip is said."""
+    said = _said(r101_102="41' 3\"")["tape-odd-reading"]
+    assert "101 - 102 does not belong" in said
+    assert "a foot too long" in said
+    assert "left out below" in said
+
+
+def test_a_foot_read_wrong_is_seen_where_nothing_checks_it() -> None:
+    """Without the second diagonal the corners would lie a foot off the drawing."""
+    said = _said(r103_104="39' 3\"", r102_104="")
+    assert "103 - 104 does not belong" in said["tape-odd-reading"]
+    assert "read a foot too short" in said["tape-odd-reading"]
+
+
+def test_readings_that_cannot_be_told_apart_are_all_named() -> None:
+    """An inch and a quarter in six readings of one redundancy: any of them may be wrong, and the cure waits."""
+    said = _said(r101_103="50' 5-7/16\"")
+    assert "the others cannot tell which" in said["tape-odd-reading"]
+    assert "tape-out" not in said
+
+
+@pytest.mark.parametrize("read", ["403'", "4'", "1 in", "3 m"])
+def test_a_reading_that_is_nowhere_near_is_said(read: str) -> None:
+    """No corners are looked for before it is settled."""
+    said = _said(r101_102=read)
+    assert "and the drawing has 40' 3\"" in said["tape-odd-reading"]
+    assert "tape-out" not in said
+
+
+def test_equal_diagonals_alone_prove_nothing() -> None:
+    """The sides to measure are named."""
+    said = _said(r101_102="", r102_103="", r103_104="", r104_101="")
+    assert "that alone does not make the form square" in said["tape-equal-diagonals"]
+    assert "3 more readings are needed" in said["tape-too-few"]
+
+
+def test_equal_diagonals_with_unequal_ends_are_explained() -> None:
+    """An isosceles trapezoid has them too."""
+    said = _said(r101_102="40' 6\"", r101_103="50' 5-3/8\"", r102_104="50' 5-3/8\"")
+    assert "it is not square" in said["tape-equal-diagonals"]
+    assert "one end is wider than the other" in said["tape-equal-diagonals"]
+
+
+def test_a_rectangle_of_another_size_is_called_so() -> None:
+    """Everything agrees but the drawing."""
+    said = _said(r101_102="40' 6\"", r103_104="40' 6\"", r101_103="50' 6-9/16\"", r102_104="50' 6-9/16\"")
+    assert "of another size" in said["tape-equal-diagonals"]
+
+
+def test_what_is_held_and_out_is_said() -> None:
+    """A front that is an inch long cannot be cured with both its corners held."""
+    text = "from,to,reading\n" + "\n".join(
+        f"{pair},{read}" for pair, read in {**ROWS, "101,102": "40' 4\"", "101,103": "50' 4-5/8\""}.items()
+    )
+    found = {each.code: each.message for each in tape_findings(taped(SHED, text, ("101", "102")))}
+    assert "101 - 102 (front side 1-2)" in found["tape-held-out"]
+
+
+@pytest.mark.parametrize(
+    ("text", "meant", "words"),
+    [
+        ("41' 3\"", "40' 3\"", "a foot too long"),
+        ("30' 6\"", "30' 9\"", "a 6 for a 9"),
+        ("43' 3\"", "34' 3\"", "digits exchanged"),
+        ("40' 3\"", "40.3 ft", "tenths of a foot written as inches"),
+        ("40.3", "40' 3\"", "inches written as tenths"),
+        ("20'", "120'", "a whole tape length is missing"),
+    ],
+)
+def test_slips_of_the_trade(text: str, meant: str, words: str) -> None:
+    """Each gives back what was meant."""
+    foot = UNITS["ft"]
+    found = slips(text, float(parse_length(text, foot)), 30.48, foot)
+    wanted = float(parse_length(meant, foot))
+    assert any(abs(slip.read - wanted) < 1e-9 and words in slip.words for slip in found)
+
+
+def test_slips_in_metres() -> None:
+    """A metre, or ten centimetres; no feet."""
+    found = slips("12.34", 12.34, 30.0, UNITS["m"])
+    assert {round(slip.read, 2) for slip in found} >= {11.34, 13.34, 12.24, 12.44}
+    assert not any("foot" in slip.words for slip in found)
