@@ -6,7 +6,8 @@ import click
 from click.testing import CliRunner
 from page_of_site_file import table
 
-from staking.app.cli import STOPPED, UNREADABLE, main
+from staking.app.cli import main
+from staking.app.running import STOPPED, UNREADABLE
 
 HEAD = """# The command line
 

@@ -7,7 +7,8 @@ from types import MappingProxyType
 
 from page_of_site_file import table
 
-from staking.app.cli import DELIMITERS, DXF_VERSIONS
+from staking.app.running import DXF_VERSIONS
+from staking.app.site_verbs import DELIMITERS
 from staking.drawing.layers import LAYERS, OF_LAYOUT, Layer
 from staking.exports import EXPORTS, Export
 from staking.exports.as_built import AS_BUILT

@@ -11,6 +11,7 @@ from staking.app.points_words import for_command_line
 from staking.errors import InputError, TextError
 from staking.field.compare import compare
 from staking.field.compared import Allowed, Answer, Comparison, Deviation, HowMeasured, MarginNow
+from staking.field.levels_words import raise_words, work
 from staking.field.measured import error_of_instrument, read_measured
 from staking.field.words import figure_words, up_words, wall_words
 from staking.findings import Finding, Place
@@ -67,8 +68,21 @@ def compare_lines(found: Comparison) -> Iterator[str]:
         yield ""
         yield from _margins(found)
         yield ""
+        yield from _raising(found)
     for line in found.verdict:
         yield f"{_MARKS[line.answer]:10} {line.text}"
+
+
+def _raising(found: Comparison) -> Iterator[str]:
+    """What to raise and lower, where heights are out; those in doubt are to be read again first."""
+    levels = found.levels
+    if levels is None or levels.answer != "out":
+        return
+    for mark in levels.marks:
+        if mark.raise_by:
+            yield f"{mark.name} {mark.words}: {raise_words(mark.raise_by, found.layout.notation)}"
+    yield from work(found.layout, levels)
+    yield ""
 
 
 def _points(found: Comparison) -> Iterator[str]:

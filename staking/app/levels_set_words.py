@@ -11,11 +11,12 @@ from typing import Any
 from staking.app.level_words import aligned, length_of_option, level_lines, reduced_as_asked, text_of
 from staking.checks.levels import level_findings
 from staking.errors import InputError, suggestion
+from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, LevelsSet
-from staking.field.levels_set import HEIGHT, LEVEL, ON_FORM, levels_set
+from staking.field.levels_set import ON_FORM, levels_set
+from staking.field.levels_words import HEAD, levels_set_rows, levels_set_sentences
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
-from staking.sheets.levels_set import HEAD, levels_set_rows, levels_set_sentences
 from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled
 from staking.sitefile.places import mistake
@@ -76,9 +77,9 @@ def _benchmark(name: str, run: Levelled | None) -> bool:
 
 
 def _judged_by(layout: Layout, options: Mapping[str, Any]) -> tuple[Allowed, tuple[tuple[float, Allowed], ...]]:
-    """What is allowed of a mark, and over which distances how much: as asked, else handbook figures."""
+    """What is allowed of a mark, and over which distances how much: as asked, else those of the layout."""
     unit = layout.site.unit
-    allowed, level = HEIGHT, LEVEL
+    allowed, level = Tolerances(layout).height(), Tolerances(layout).level()
     if options["within"]:
         allowed = Allowed(_above_zero(length_of_option(options["within"], unit, "--within"), "--within"), "as asked")
     if options["level_within"]:

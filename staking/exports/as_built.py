@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
 from staking.errors import PositionError
 from staking.exports import Options
-from staking.exports.bundle import write_bundle
+from staking.exports.bundle import check_verb, write_bundle
 from staking.exports.job import Written
 from staking.exports.layout_json import frame_facts
+from staking.exports.measured_log import Log, append, read, taken
 from staking.field.compared import Comparison
 from staking.version import VERSION
 
@@ -28,13 +29,14 @@ class MadeComparison:
 
     comparison: Comparison
     options: Options
+    log: Log = field(default_factory=Log)  # of measurement files, beside the report
 
     @cached_property
     def sheet(self) -> Sheet:
         """The report."""
         from staking.sheets.as_built import as_built_sheet  # noqa: PLC0415 - opened when needed
 
-        return as_built_sheet(self.comparison)
+        return as_built_sheet(self.comparison, self.log.words(self.comparison.layout.site.fingerprint))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +87,19 @@ AS_BUILT: tuple[AsBuiltFile, ...] = (
 )
 
 
-def export_comparison(comparison: Comparison, folder: Path, *, options: Options | None = None) -> Written:
+def export_comparison(
+    comparison: Comparison, folder: Path, *, options: Options | None = None, content: bytes | None = None
+) -> Written:
     """Write every file of a comparison, complete or not at all.
 
-    The folder must be one of its own. Raises OutputError where it cannot be written, or holds what another verb wrote.
+    The folder must be one of its own. content: of the measured file; it goes into the log of the folder first, so that
+    the report can say what it was made from. Raises OutputError where the folder cannot be written, or holds what
+    another verb wrote.
     """
-    made = MadeComparison(comparison, options or Options())
+    check_verb(folder, VERB)
+    if content is not None:
+        append(folder, taken(comparison.how.file, content, VERB, comparison.layout.site))
+    made = MadeComparison(comparison, options or Options(), read(folder))
     files = {}
     for asked in AS_BUILT:
         try:

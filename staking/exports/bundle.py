@@ -181,17 +181,15 @@ def _remove_new(new: Path) -> None:
     new.rmdir()
 
 
-def _check_verb(folder: Path, content: Mapping[str, bytes]) -> None:
+def check_verb(folder: Path, verb: str) -> None:
     """Raises OutputError where the folder holds what another verb wrote, which this one would take away as its own."""
     known = _manifest_of(folder)
-    if known is None:
-        return
-    before, now = known.get("verb", _VERB), json.loads(content[MANIFEST]).get("verb", _VERB)
-    if before != now:
+    before = verb if known is None else known.get("verb", _VERB)
+    if before != verb:
         raise OutputError(
-            f"{folder} holds what `staking {before}` wrote, and `staking {now}` would take it away; nothing was "
+            f"{folder} holds what `staking {before}` wrote, and `staking {verb}` would take it away; nothing was "
             "written",
-            f"name a folder of its own, for example {folder / str(now)}",
+            f"name a folder of its own, for example {folder / verb}",
         )
 
 
@@ -201,7 +199,7 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
         return
     if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
         raise OutputError(f"{folder} may not be written into", "give permission, or name another folder")
-    _check_verb(folder, content)
+    check_verb(folder, str(json.loads(content[MANIFEST]).get("verb", _VERB)))
     ours = _ours(folder)
     for name in sorted(entry.name for entry in folder.iterdir()):
         listed = ours.get(name)

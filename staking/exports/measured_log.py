@@ -77,6 +77,11 @@ class Log:
         own = (each for each in self.taken if each.site_sha256 == site_sha256)
         return tuple({(each.sha256, each.taken_as): each for each in own}.values())
 
+    def words(self, site_sha256: str) -> tuple[str, ...]:
+        """What was held against a site file, a line a file, and what is wrong with the log; without any times."""
+        files = (f"{each.file}, by {each.taken_as}. SHA-256: {each.sha256}." for each in self.made_from(site_sha256))
+        return (*files, *(f"Line {fault.line} of the log: {fault.words}." for fault in self.faults))
+
 
 def taken(name: str, content: bytes, taken_as: str, site: Site | None = None) -> Taken:
     """The entry of a file that was read. name: may be a path, of which the last part is kept. site: held against it."""

@@ -16,7 +16,11 @@ INCH = tolerances.INCH
 BALLAST = "Ballast, Handbook of Construction Tolerances, as quoted in JLC; not read in the handbook itself"
 ACI = "ACI 117-90 as tabulated in the UFGS criteria for 03700; not read in ACI 117 itself"
 GIVEN = 0.015  # metres, 0.05 ft: a given point measured again agrees to this; own choice
-_LEVEL, _LEVEL_OVER = INCH / 4, 10 * tolerances.FOOT
+_FAQ = "any two points within 20 ft, remodelers' performance standard, as an FAQ has it"
+_LEVEL = (
+    (10 * tolerances.FOOT, Allowed(INCH / 4, f"foundation level within 10 ft, {BALLAST}")),
+    (20 * tolerances.FOOT, Allowed(INCH / 2, _FAQ)),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +66,12 @@ class Tolerances:
             return Allowed(0.75 * INCH, f"elevation of slabs on grade, {ACI}")
         return Allowed(INCH / 2, f"foundation level over the whole, {BALLAST}")
 
-    def level(self) -> tuple[float, Allowed]:
-        """Over which distance [m] how much may be off level."""
+    def level(self) -> tuple[tuple[float, Allowed], ...]:
+        """Over which distances [m] how much two marks may be off level to one another."""
         declared = self.layout.site.declared.as_built
         if declared.level is not None:
-            return declared.level_over, Allowed(declared.level, self._own)
-        return _LEVEL_OVER, Allowed(_LEVEL, f"foundation level within 10 ft, {BALLAST}")
+            return ((declared.level_over, Allowed(declared.level, self._own)),)
+        return _LEVEL
 
     def given(self) -> Allowed:
         """Of a given point measured again."""

@@ -10,6 +10,7 @@ from staking.field.blunders import blunders_of
 from staking.field.compared import Comparison, DesignPoint, Deviation, HowMeasured, MeasuredPoint, Sentence
 from staking.field.design_points import design_points, wall_lines
 from staking.field.deviations import Judge
+from staking.field.levels_set import levels_set
 from staking.field.list_slips import list_slip
 from staking.field.margins_now import margin_findings, margins_now
 from staking.field.names_mistaken import names_mistaken
@@ -58,12 +59,14 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     lengths, margins = lengths_of(layout, corners, tolerances), margins_now(layout, blunders.near)
     told = blunders.odd or blunders.explained  # then the form is not to blame for its shape
     shape = () if told else tuple(shape_finding(layout, corners, lengths))
+    heights = {each.design.name: each.measured.up for each in bare.deviations if each.measured.up is not None}
     whole = replace(
         bare,
         placement=placement_of(corners, error=error_of(corners, bare.how.error), left_out=blunders.odd),
         lengths=lengths,
         angles=angles_of(layout, corners),
         margins=margins,
+        levels=levels_set(layout, heights, allowed=tolerances.height(), level=tolerances.level()),
         findings=(*said, *blunders.findings, *shape, *margin_findings(margins, layout.notation)),
     )
     return replace(whole, verdict=verdict_of(whole))

@@ -11,6 +11,8 @@ from staking.survey.lines import Line
 from staking.survey.paths import Piece
 from staking.survey.points import Point, Vector, vector
 
+_ANY_HEIGHT = ("offset", "post")  # their tops stand anywhere; the string over them has the height
+
 
 @dataclass(frozen=True, slots=True)
 class WallLine:
@@ -43,7 +45,8 @@ def _staked(layout: Layout) -> Iterator[DesignPoint]:
     for stake in layout.stakes:
         if stake.kind != "corner":
             what = {"part corner": "part", "mark": "mark"}.get(stake.kind, "stake")
-            yield DesignPoint(stake.name, stake.at, stake.at.up, what, stake.note or stake.kind)
+            up = None if stake.kind in _ANY_HEIGHT else stake.at.up
+            yield DesignPoint(stake.name, stake.at, up, what, stake.note or stake.kind)
 
 
 def _given(layout: Layout) -> Iterator[DesignPoint]:

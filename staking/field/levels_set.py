@@ -11,24 +11,18 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, LevelsSet, RaiseOrLower, Raising
 from staking.field.levels_doubts import MOST, READ, doubts
 from staking.layout.computed import Layout
 from staking.layout.design import Grade
 from staking.layout.grades import ON_CONCRETE
-from staking.layout.tolerances import FOOT, INCH
 from staking.survey.fewest_moves import fewest_moves, within_reach
 from staking.survey.levels import Sight
 from staking.survey.points import Vector, mean, vector
 from staking.survey.surface import LEVEL as LEVEL_PLANE
 from staking.survey.two_systems import Heights, fit_heights
 
-_BALLAST = "Ballast, Handbook of Construction Tolerances, as quoted in JLC; not read in the handbook itself"
-HEIGHT = Allowed(INCH / 2, f"foundation level over the whole, {_BALLAST}")
-LEVEL: tuple[tuple[float, Allowed], ...] = (
-    (10 * FOOT, Allowed(INCH / 4, f"foundation level within 10 ft, {_BALLAST}")),
-    (20 * FOOT, Allowed(INCH / 2, "any two points within 20 ft, remodelers' performance standard, as an FAQ has it")),
-)
 ON_FORM = (*ON_CONCRETE, "recess")  # kinds of grades; the string over a stake is none
 _NOISE = 1e-7  # metres
 _ALIKE = 7  # decimals of a metre to which differences are one; of marks that are alike the first is named
@@ -40,15 +34,18 @@ def levels_set(
     layout: Layout,
     heights: Mapping[str, float],
     *,
-    allowed: Allowed = HEIGHT,
-    level: Sequence[tuple[float, Allowed]] = LEVEL,
+    allowed: Allowed | None = None,
+    level: Sequence[tuple[float, Allowed]] | None = None,
     sights: Mapping[str, Sight] | None = None,
 ) -> LevelsSet | None:
     """Heights of the form's top [m] by the names of marks, held against design; None where no mark has both.
 
-    allowed: of each mark. level: over so far [m] so much, between every two marks no farther apart; both are handbook
-    figures where left out. sights: how the rod was read, for a guess at the slip behind a reading that does not belong.
+    allowed: of each mark. level: over so far [m] so much, between every two marks no farther apart; both are
+    those of the layout where left out. sights: how the rod was read, for a guess at the slip behind a reading that does
+    not belong.
     """
+    allowed = Tolerances(layout).height() if allowed is None else allowed
+    level = Tolerances(layout).level() if level is None else level
     marks = [grade for grade in layout.grades if grade.kind in ON_FORM]
     read = [grade for grade in marks if grade.name in heights]
     if not read:

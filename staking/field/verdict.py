@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from staking.field.compared import Answer, CheckedLength, Comparison, Deviation, MarginNow, Placement, Sentence
+from staking.field.compared import (
+    Answer,
+    CheckedLength,
+    Comparison,
+    Deviation,
+    LevelsSet,
+    MarginNow,
+    Placement,
+    Sentence,
+)
 from staking.field.shape import differ_words, square_pairs
 from staking.field.words import about, figure_words, placed_words
 from staking.findings import Severity
@@ -28,6 +37,7 @@ def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
         *_points("other stake", others, 0, write),
         *_given(given, write),
         *_heights(found.deviations, write),
+        *_level(found.levels, write),
         *_together(found.deviations, write),
         *_placement(layout, found.placement, corners),
         *_shape(found.lengths, found.placement, write),
@@ -101,6 +111,15 @@ def _heights(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:
         figure = high[0].allowed_up.plus_minus
         within = f" within {figure_words(figure, write)} of their design" if figure is not None else " not judged"
         yield Sentence(f"{len(high)} height{'s' * (len(high) > 1)}{within}", _answer([e.answer_up for e in high]))
+
+
+def _level(levels: LevelsSet | None, write: Notation) -> Iterator[Sentence]:
+    """How level the form is over each distance that is asked for."""
+    pairs = zip(levels.flatness, levels.flat, strict=True) if levels else ()
+    for (over, much, one, other), (allowed, answer) in pairs:
+        if one != other and allowed.plus_minus is not None:
+            words = f"level over {write.length(over)}: at the most {write.small(much)} between {one} and {other}"
+            yield Sentence(f"{words}, {figure_words(allowed.plus_minus, write)} is allowed", answer)
 
 
 def _together(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]:

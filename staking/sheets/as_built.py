@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import PurePath
 
 from staking.drawing.as_built import MANY, as_built_drawing, drawn, enlargement
@@ -36,8 +36,11 @@ _MOST_TO_DO = 3  # remedies in the answer; all of them stand further down
 _LINE, _LETTERS, _FEW = 13.0, 88, 8  # of the answer: points and letters a line, and lines that cost no picture
 
 
-def as_built_sheet(comparison: Comparison) -> Sheet:
-    """The sheet: the answer first, then the drawing and the tables, then how it was measured and how sure that is."""
+def as_built_sheet(comparison: Comparison, record: Sequence[str] = ()) -> Sheet:
+    """The sheet: the answer first, then the drawing and the tables, then how it was measured and how sure that is.
+
+    record: a line for each measurement file that the log beside the report names.
+    """
     layout = comparison.layout
     blocks: list[Block] = [
         _verdict(comparison),
@@ -50,7 +53,7 @@ def as_built_sheet(comparison: Comparison) -> Sheet:
         *margin_blocks(comparison),
         *level_blocks(comparison),
         *other_blocks(comparison),
-        *_how(comparison),
+        *_how(comparison, record),
         *doubt_blocks(comparison),
         *nssda_blocks(comparison),
         *_found(comparison),
@@ -146,7 +149,7 @@ def _picture(comparison: Comparison) -> Picture:
     )
 
 
-def _how(comparison: Comparison) -> Iterator[Block]:
+def _how(comparison: Comparison, record: Sequence[str]) -> Iterator[Block]:
     how, write = comparison.how, comparison.layout.notation
     yield Heading("How it was measured")
     unknown = "not stated"
@@ -159,6 +162,9 @@ def _how(comparison: Comparison) -> Iterator[Block]:
             f"{error_words(how.error_up, write)}.",
         )
     )
+    if record:
+        yield Paragraph("Measurement files held against this site file so far, by the log beside this report:")
+        yield Bullets(tuple(record))
 
 
 def _found(comparison: Comparison) -> Iterator[Block]:

@@ -16,16 +16,16 @@ from staking.field.compared import (
     CheckedLength,
     Comparison,
     Deviation,
-    LevelsSet,
     MarginNow,
     Placement,
 )
+from staking.field.levels_words import levels_set_sentences, raise_words
 from staking.field.words import own_words, step_words, turn_words, up_words, wall_words
 from staking.layout.computed import Layout
 from staking.notation import Notation
 from staking.sheets.as_built_doubt import NEAR, allowed_words, near
-from staking.sheets.page import Block, Heading, Paragraph, Table
-from staking.survey.points import azimuth_of, distance
+from staking.sheets.page import Block, Bullets, Heading, Paragraph, Table
+from staking.survey.points import distance
 
 MOST = 40  # rows of a table: about a page
 _ANSWERS: dict[Answer, str] = {"within": "within", "out": "OUT", "not judged": "not judged"}
@@ -272,51 +272,26 @@ def _margin(layout: Layout, each: MarginNow) -> tuple[str, ...]:
 
 def level_blocks(comparison: Comparison) -> Iterator[Block]:
     """Heights of the form against design: what to raise and lower, and how the whole lies."""
-    levels = comparison.levels
+    levels, layout = comparison.levels, comparison.layout
     if levels is None:
         return
-    write = comparison.layout.notation
-    yield Heading("Heights of the form")
-    yield Paragraph(_level_words(comparison.layout, levels))
-    shown, rest = first_out(levels.marks, lambda each: (each.answer == "out", abs(each.up)))
-    yield Table(
-        ("mark", "what", "now", "do", "allowed", "answer"),
-        tuple(
-            (
-                each.name,
-                each.words,
-                up_words(each.up, write),
-                _do(each.raise_by, write),
-                allowed_words(each.allowed, write),
-                _ANSWERS[each.answer],
-            )
-            for each in shown
-        ),
-        right=frozenset({4}),
-    )
-    yield from left_out(rest)
-    for over, by, start, end in levels.flatness:
-        yield Paragraph(f"Over {write.length(over)}: {write.small(by)} at the most, between {start} and {end}.")
-    yield Paragraph(f"Judged before rounding.{_sources((('in height', each.allowed) for each in levels.marks), write)}")
-
-
-def _do(raise_by: float, write: Notation) -> str:
-    text = write.small(abs(raise_by))
-    return "leave" if text == write.small(0.0) else f"{'raise' if raise_by > 0 else 'lower'} {text}"
-
-
-def _level_words(layout: Layout, levels: LevelsSet) -> str:
     write = layout.notation
-    words = (
-        f"On the whole the form is {up_words(levels.mean, write)} (mean of {len(levels.marks)} marks); from "
-        f"{levels.low} to {levels.high} the differences range over {write.small(levels.range)}."
+    yield Heading("Heights of the form")
+    shown, rest = first_out(levels.marks, lambda each: (each.answer == "out", abs(each.up)))
+    rows = tuple(
+        (
+            each.name,
+            each.words,
+            up_words(each.up, write),
+            raise_words(each.raise_by, write),
+            allowed_words(each.allowed, write),
+            _ANSWERS[each.answer],
+        )
+        for each in shown
     )
-    if levels.tilt is None or levels.tilt.length == 0:
-        return words
-    west, south, east, north = layout.slab.form.whole.bounds
-    across = math.hypot(east - west, north - south)
-    rise = write.small(levels.tilt.length * across)
-    return f"{words} Against its design it rises toward {write.bearing(azimuth_of(levels.tilt))}, {rise} over the slab."
+    yield Table(("mark", "what", "now", "do", "allowed", "answer"), rows, right=frozenset({4}))
+    yield from left_out(rest)
+    yield Bullets(tuple(levels_set_sentences(layout, levels)))
 
 
 def other_blocks(comparison: Comparison) -> Iterator[Block]:

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from making import PLACED_RECTANGLE, RandomSite, Turn, layout_of, turns
 
 from staking import Layout
+from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, LevelsSet
 from staking.field.levels_doubts import MOST
-from staking.field.levels_set import HEIGHT, LEVEL, levels_set
+from staking.field.levels_set import levels_set
 from staking.survey.levels import Sight
 from staking.survey.points import distance
 
@@ -89,8 +90,8 @@ def test_after_the_work_everything_is_within(sixteenths: list[int]) -> None:
     """Marks moved as listed are within their tolerance, and level to all that are near."""
     found = _from(sixteenths)
     now = {mark.name: mark.up + mark.raise_by for mark in found.marks}
-    assert max(map(abs, now.values())) <= (HEIGHT.plus_minus or 0) + 1e-6
-    for over, much in LEVEL:
+    assert max(map(abs, now.values())) <= (Tolerances(LAYOUT).height().plus_minus or 0) + 1e-6
+    for over, much in Tolerances(LAYOUT).level():
         for one in found.marks:
             near = [other for other in found.marks if distance(one.at, other.at) <= over]
             assert all(now[one.name] - now[other.name] <= (much.plus_minus or 0) + 1e-6 for other in near)
@@ -104,7 +105,7 @@ def test_after_raising_the_whole_form_everything_is_within(sixteenths: list[int]
     if found.raising.less != "nothing":
         own = dict(found.raising.but)
         now = [mark.up + own.get(mark.name, found.raising.whole) for mark in found.marks]
-        assert max(map(abs, now)) <= (HEIGHT.plus_minus or 0) + 1e-6
+        assert max(map(abs, now)) <= (Tolerances(LAYOUT).height().plus_minus or 0) + 1e-6
 
 
 @given(turns, OFF)

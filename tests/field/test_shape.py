@@ -166,4 +166,4 @@ def test_figures_and_their_sources() -> None:
     assert placed.length(5.0).plus_minus is None
     assert forms.length(200 * 0.3048).plus_minus is None
     assert "ends at 100 ft" in forms.length(200 * 0.3048).source
-    assert forms.level()[0] == pytest.approx(3.048)
+    assert [over for over, _ in forms.level()] == pytest.approx([3.048, 6.096])

@@ -35,6 +35,12 @@ def _do(layout: Layout, mark: RaiseOrLower) -> str:
     return f"{'raise' if mark.raise_by > 0 else 'lower'} {both(layout, abs(mark.raise_by))}{why}"
 
 
+def raise_words(raise_by: float, write: Notation) -> str:
+    """As raise 3/8 in, lower 10 mm; leave, where it is less than is written."""
+    text = write.small(abs(raise_by))
+    return "leave" if text == write.small(0.0) else f"{'raise' if raise_by > 0 else 'lower'} {text}"
+
+
 def both(layout: Layout, metres: float) -> str:
     """A length in two units, so that feet are not taken for inches: 3/4" (0.062 ft), or 0.019 m (19 mm)."""
     if layout.site.unit.name == "m":

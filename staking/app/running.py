@@ -1,0 +1,114 @@
+"""What every verb does alike: read and solve a site, print what is found, write a new file, end with a status.
+
+Statuses: 0 done, warnings printed; 1 a finding says stop; 2 the input cannot be read or solved, or nothing could be
+written.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
+
+import click
+
+from staking.errors import InputError, OutputError, TextError
+from staking.findings import Severity, as_text
+
+if TYPE_CHECKING:
+    from staking.findings import Finding
+    from staking.layout.computed import Layout
+
+T = TypeVar("T")
+
+STOPPED = 1
+UNREADABLE = 2
+DXF_VERSIONS = ("r12", "r2000", "r2004", "r2007", "r2010", "r2013", "r2018")
+
+site_argument = click.argument("site", type=click.Path(path_type=Path), default="site.toml")
+
+
+def write_new(path: Path, text: str) -> None:
+    """A text into a file that must not be there yet."""
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise OutputError(f"{path} is there already", "name a new file") from None
+    except OSError as error:
+        remedy = "name a new file in a folder that you may write to"
+        raise OutputError(f"{path} cannot be written: {error.strerror or error}", remedy) from None
+
+
+def solved(site: Path) -> tuple[Layout, tuple[Finding, ...]]:
+    """A site read, solved and checked; every mistake printed and status 2 where that cannot be."""
+    from staking.checks import check as run_checks
+    from staking.layout.solve import solve
+    from staking.sitefile.reader import read_site
+
+    layout = guarded(lambda: solve(read_site(site / "site.toml" if site.is_dir() else site)))
+    return layout, run_checks(layout)
+
+
+def measured_layout(layout: Layout) -> tuple[Layout, tuple[Finding, ...]]:
+    """The layout in the measured system; what is wrong with the fit printed and status 2 where that cannot be."""
+    from staking.checks import check as run_checks
+    from staking.layout.other_system import in_measured
+
+    if layout.fitted is not None and layout.fitted.systems is None:
+        print_findings(tuple(found for found in run_checks(layout) if found.code == "fit-refused"))
+    carried = guarded(lambda: in_measured(layout))
+    return carried, run_checks(carried)
+
+
+def values_layout(layout: Layout, values: str) -> tuple[Layout, tuple[Finding, ...]]:
+    """The layout in grid or ground values."""
+    from staking.checks import check as run_checks
+    from staking.layout.grid_or_ground import in_values
+
+    carried = guarded(lambda: in_values(layout, "grid" if values == "grid" else "ground"))
+    return carried, run_checks(carried)
+
+
+def guarded(call: Callable[[], T]) -> T:
+    """The call's answer; what it refuses is printed, and the program ends with status 2."""
+    try:
+        return call()
+    except InputError as error:
+        for finding in error.findings:
+            click.echo(as_text(finding), err=True)
+        count = len(error.findings)
+        click.echo(f"{count} mistake{'s' if count != 1 else ''}; nothing was written", err=True)
+    except (OutputError, TextError) as error:
+        click.echo(f"error: {error.message}", err=True)
+        if error.remedy:
+            click.echo(f"  -> {error.remedy}", err=True)
+    sys.exit(UNREADABLE)
+
+
+def print_findings(findings: tuple[Finding, ...]) -> None:
+    """Every finding; those that say stop on standard error."""
+    for finding in findings:
+        click.echo(as_text(finding), err=finding.severity == Severity.STOP)
+
+
+def paper_of(layout: Layout, given: dict[str, Any]) -> Literal["letter", "a4"]:
+    """The paper asked for, else the usual one where the site's unit is."""
+    asked: Literal["letter", "a4"] | None = given["paper"]
+    return asked or ("a4" if layout.site.unit.name == "m" else "letter")
+
+
+record_option = click.option(
+    "--record", type=click.Path(path_type=Path), help="Folder whose log, measured.jsonl, is to name the file."
+)
+
+
+def put_on_record(path: Path, verb: str, layout: Layout | None, folder: Path | None) -> None:
+    """A measurement file that was read goes into the log of a folder, where one is asked for."""
+    from staking.exports.measured_log import LOG, append, taken
+
+    if folder is not None:
+        content = path.read_bytes()
+        guarded(lambda: append(folder, taken(path.name, content, verb, layout.site if layout else None)))
+        click.echo(f"{path} is on record in {folder / LOG}", err=True)
