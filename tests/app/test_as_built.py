@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from staking.app.cli import main
 SHED = ROOT / "sample_sites" / "tape_only_shed"
 SET = SHED / "as_set.csv"
 WRITTEN = {"as_built.pdf", "as_built.html", "as_built.csv", "as_built.dxf", "manifest.json"}
+LOG = "measured.jsonl"
 
 
 def _run(*words: object) -> Result:
@@ -24,9 +26,31 @@ def test_the_report_is_written_beside_what_is_printed(tmp_path: Path) -> None:
     """Status 1 as without it, since the form is out; every file is named."""
     result = _run("compare", SHED, SET, "--out", tmp_path / "report", "--by", "the crew")
     assert result.exit_code == 1
-    assert {path.name for path in (tmp_path / "report").iterdir()} == WRITTEN
+    assert {path.name for path in (tmp_path / "report").iterdir()} == WRITTEN | {LOG}
     assert all(f"wrote {tmp_path / 'report' / name}" in result.output for name in WRITTEN)
     assert json.loads((tmp_path / "report" / "manifest.json").read_text())["measured_by"] == "the crew"
+
+
+def test_the_report_says_what_it_was_made_from(tmp_path: Path) -> None:
+    """The log beside it names every file that was held against the site file, by coordinates, tape or level."""
+    report, book = tmp_path / "report", SHED / "tape_book.csv"
+    said = _run("tape", SHED, book, "--record", report)
+    assert f"{book} is on record in {report / LOG}" in said.stderr
+    _run("compare", SHED, SET, "--out", report)
+    page = (report / "as_built.html").read_text("utf-8")
+    for path, verb in ((book, "tape"), (SET, "compare")):
+        assert f"{path.name}, by {verb}. SHA-256: {hashlib.sha256(path.read_bytes()).hexdigest()}" in page
+    assert len((report / LOG).read_text("utf-8").splitlines()) == 2
+
+
+def test_the_same_list_taken_in_again_changes_no_byte_of_the_report(tmp_path: Path) -> None:
+    """The log has a line more; the report names the file once."""
+    report = tmp_path / "report"
+    _run("compare", SHED, SET, "--out", report)
+    before = {path.name: path.read_bytes() for path in report.iterdir() if path.name != LOG}
+    _run("compare", SHED, SET, "--out", report)
+    assert {path.name: path.read_bytes() for path in report.iterdir() if path.name != LOG} == before
+    assert len((report / LOG).read_text("utf-8").splitlines()) == 2
 
 
 def test_nothing_is_written_unasked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -35,15 +35,18 @@ def layouts() -> list[Layout]:
     return [solve(read_site(ROOT / "sample_sites" / name / "site.toml")) for name in SITES]
 
 
-def measured(drawn: random.Random, layout: Layout, *, least: int = 4, moved: bool = False) -> list[MeasuredPoint]:
-    """Points of the slab as a crew sets and measures them in good order."""
-    design = [point for point in design_points(layout) if point.what != "given"]
+def measured(
+    drawn: random.Random, layout: Layout, *, least: int = 4, moved: bool = False, high: bool = False
+) -> list[MeasuredPoint]:
+    """Points of the slab as a crew sets and measures them in good order; high: only those with a design height."""
+    of_slab = (point for point in design_points(layout) if point.what != "given")
+    design = [point for point in of_slab if point.up is not None or not high]
     chosen = drawn.sample(design, min(len(design), drawn.randint(least, 8)))
-    allowed, high = 0.00635, 0.0127
+    allowed, level = 0.00635, 0.0127
     middle = chosen[0].at
     step = Point(middle.east + drawn.gauss(0, 0.05), middle.north + drawn.gauss(0, 0.05))
     move = Similarity(middle, step if moved else middle, drawn.gauss(0, 0.1) if moved else 0.0)
-    return [_shot(drawn, point, move.apply(point.at), allowed / CIRCLE, high / BAND) for point in chosen]
+    return [_shot(drawn, point, move.apply(point.at), allowed / CIRCLE, level / BAND) for point in chosen]
 
 
 def _shot(drawn: random.Random, point: DesignPoint, at: Point, noise: float, high: float) -> MeasuredPoint:
@@ -95,9 +98,8 @@ def in_height(drawn: random.Random, count: int) -> int:
     site = solve(read_site(ROOT / "sample_sites" / "sloping_lot" / "site.toml"))
     hits = 0
     for _ in range(count):
-        points = measured(drawn, site)
-        high = [at for at, point in enumerate(points) if point.up is not None]
-        at = drawn.choice(high)
+        points = measured(drawn, site, high=True)
+        at = drawn.randrange(len(points))
         points[at] = replace(points[at], up=(points[at].up or 0.0) + drawn.choice((-1, 1)) * TIMES * 0.0127)
         hits += named(compare(site, points, HOW), "measured-rod-height") == {points[at].name}
     return hits

@@ -14,12 +14,13 @@ SETS = 100
 def test_five_times_the_tolerance_is_named(least: int, moved: bool) -> None:
     """In 95 of 100 random sets and more, with no more than 5 false alarms in 100 clean ones.
 
-    Where three points leave it open which of two it is, both are named.
+    Where three points leave it open which of two it is, both are named: a corner that moved square to one of its sides
+    changes the other side alone, and so does the corner at its far end.
     """
     drawn = random.Random(100 + least + moved)  # noqa: S311 - the same sets each time
     alone, grouped = blunders.in_plan(drawn, SETS, least=least, moved=moved)
     assert alone + grouped >= 0.95 * SETS
-    assert alone >= 0.9 * SETS
+    assert alone >= 0.85 * SETS
     assert blunders.false_alarms(drawn, SETS, least=least, moved=moved) <= 0.05 * SETS
 
 

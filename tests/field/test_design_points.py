@@ -52,9 +52,12 @@ def test_a_stake_beside_the_slab_has_the_line_of_its_side() -> None:
 
 
 def test_heights_are_those_of_the_design() -> None:
-    """Corners and stakes have the design's heights where a floor is declared."""
+    """Corners, parts and nails have the design's heights where a floor is declared; tops of offsets stand anywhere."""
     layout = sample("sloping_lot")
+    anywhere = {stake.name for stake in layout.stakes if stake.kind in ("offset", "post")}
     heights = {grade.name: grade.up for grade in layout.grades}
     for each in design_points(layout):
-        if each.name in heights:
+        if each.name in anywhere:
+            assert each.up is None
+        elif each.name in heights:
             assert each.up == pytest.approx(heights[each.name])

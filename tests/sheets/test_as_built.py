@@ -246,11 +246,20 @@ def test_heights_of_the_form_say_what_to_raise(shed: Layout) -> None:
         RaiseOrLower(name, "top of form", place, up, 0.0, -up, allowed, "out" if abs(up) > INCH / 4 else "within")
         for name, place, up in zip(("a", "b", "c"), at, (0.5 * INCH, -0.375 * INCH, 0.0), strict=False)
     )
-    levels = LevelsSet(marks, 0.125 * INCH / 3, Vector(0.001, 0.0), "a", "b", 0.875 * INCH, ((3.048, INCH, "a", "b"),))
+    levels = LevelsSet(
+        marks,
+        0.125 * INCH / 3,
+        Vector(0.001, 0.0),
+        "a",
+        "b",
+        0.875 * INCH,
+        ((3.048, INCH, "a", "b"),),
+        flat=((allowed, "out"),),
+    )
     sheet = as_built_sheet(replace(_moved(shed, 0.0), levels=levels))
     rows = _table(sheet, "Heights of the form").rows
     assert [row[3] for row in rows] == ["lower 1/2 in", "raise 3/8 in", "leave"]
     assert [row[5] for row in rows] == ["OUT", "OUT", "within"]
-    assert "from b to a the differences range over 7/8 in" in _texts(sheet)
-    assert "Over 10' 0\": 1 in at the most, between a and b." in _texts(sheet)
+    assert "highest a (+0.042), lowest b (-0.031), 7/8" in _texts(sheet)
+    assert 'level over 10\' 0": 1" (0.083 ft) between a and b, OUT' in _texts(sheet)
     assert _large(replace(_moved(shed, 0.0), levels=levels)) == "OUT: a 1/2 in high: settle it before concrete"
