@@ -80,7 +80,8 @@ def _raising(found: Comparison) -> Iterator[str]:
         return
     for mark in levels.marks:
         if mark.raise_by:
-            yield f"{mark.name} {mark.words}: {raise_words(mark.raise_by, found.layout.notation)}"
+            again = "read it again; if it stands so, " * (mark.name == levels.odd)
+            yield f"{mark.name} {mark.words}: {again}{raise_words(mark.raise_by, found.layout.notation)}"
     yield from work(found.layout, levels)
     yield ""
 

@@ -138,12 +138,13 @@ def _together(found: Sequence[Deviation], write: Notation) -> Iterator[Sentence]
 def _placement(layout: Layout, placement: Placement | None, corners: Sequence[Deviation]) -> Iterator[Sentence]:
     if placement is None:
         return
-    write = layout.notation
-    right = layout.slab.form.pose.right
-    text = f"the slab as a whole is {placed_words(placement.shift, placement.turn, right, write)}"
-    if placement.largest_placed > 0.0005:
-        text += f", which moves a corner up to {write.small(placement.largest_placed)}"
-    yield Sentence(text, _within(placement.largest_placed, corners))
+    write, moved = layout.notation, _within(placement.largest_placed, corners)
+    if moved == "within":
+        most = write.small(placement.largest_placed)
+        yield Sentence(f"the slab as a whole is in place: shift and turn move no corner by more than {most}", moved)
+        return
+    text = f"the slab as a whole is {placed_words(placement.shift, placement.turn, layout.slab.form.pose.right, write)}"
+    yield Sentence(f"{text}, which moves a corner up to {write.small(placement.largest_placed)}", moved)
 
 
 def _within(off: float, corners: Sequence[Deviation]) -> Answer:

@@ -157,7 +157,7 @@ def _how(comparison: Comparison, record: Sequence[str]) -> Iterator[Block]:
         (
             f"Method: {how.method or unknown}. Instrument: {how.instrument or unknown}.",
             f"Measured by: {how.by or unknown}. Date: {how.date or unknown}.",
-            f"List: {how.file}. SHA-256: {how.fingerprint}.",
+            f"List: {PurePath(how.file).name}. SHA-256: {how.fingerprint}.",
             f"Standard error of a measured coordinate: {error_words(how.error, write)}; of a height: "
             f"{error_words(how.error_up, write)}.",
         )
