@@ -1,8 +1,8 @@
 """What is exported, point by point? The one list that every point format writes.
 
-Given points first, in the order of the site file, then the stakes in the order they were asked for, then corners of
-recesses. Coordinates are
-metres in the file's frame, which are grid values where the site file holds grid values.
+Given points first, in the order of the site file, then the stakes in the order they were asked for, then corners and
+drains of recesses. Coordinates are metres in the file's frame, which are grid values where the site file holds grid
+values.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class PointRow:
 
 
 def point_rows(layout: Layout) -> tuple[PointRow, ...]:
-    """Every given and computed point: what is staked, and the corners of recesses, which are not."""
+    """Every given and computed point: what is staked, and corners and drains of recesses, which are not."""
     return given_rows(layout) + stake_rows(layout) + tuple(_recess_rows(layout))
 
 
@@ -62,7 +62,7 @@ def _given(layout: Layout, point: NamedPoint) -> PointRow:
 
 def _recess_rows(layout: Layout) -> Iterator[PointRow]:
     for grade in layout.grades:
-        if grade.kind == "recess":
+        if grade.kind in ("recess", "drain"):
             at = layout.frame.to_file(grade.at)
             yield PointRow(grade.name, at.north, at.east, grade.up, grade.kind, grade.what, "PART")
 
