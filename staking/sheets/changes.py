@@ -36,11 +36,11 @@ CHANGE_CAUTIONS = (
 def changes_sheet(changes: Changes) -> Sheet:
     """The sheet."""
     blocks: list[Block] = [
-        Cautions((*CHANGE_CAUTIONS, *ALWAYS)),
         Heading("In short"),
         Paragraph(f"{_sentence(verdict(changes))}. {_sentence(whole_words(changes))}.", strong=True),
         Paragraph(_measure(changes)),
         *_found(changes),
+        Cautions((*CHANGE_CAUTIONS, *ALWAYS)),
         *_given(changes),
         Picture(changes_drawing(changes), _CAPTION, 300),
         *_pull(changes),

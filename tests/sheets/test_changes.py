@@ -29,9 +29,8 @@ def _headings(*made: tuple[str, str], text: str = STAKED) -> list[str]:
 def test_old_stakes_are_pulled_before_new_ones_are_set() -> None:
     """The first caution says it, and every stake that moved has a box for each of the two."""
     sheet = changes_sheet(changes(LATER, DEEPER))
-    first = sheet.blocks[0]
-    assert isinstance(first, Cautions)
-    assert first.items[:2] == CHANGE_CAUTIONS
+    (cautions,) = (block for block in sheet.blocks if isinstance(block, Cautions))
+    assert cautions.items[:2] == CHANGE_CAUTIONS
     table = next(block for block in sheet.blocks if isinstance(block, Table) and "old pulled" in block.head)
     assert [row[0] for row in table.rows] == ["103", "104", "204", "205", "206", "207"]
     assert len(table.to_fill) == 2
