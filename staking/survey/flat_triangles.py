@@ -23,12 +23,32 @@ def areas_of(corners: Array) -> Array:
 
 def without_flat(corners: Array) -> Array:
     """The triangles of some height, parted where a flat one lay between them; the widest flat ones first."""
-    longest = _sides(corners).max(axis=1)
-    flat = 2 * areas_of(corners) <= FLAT * longest
-    kept: Array = corners[~flat]
-    for thin in corners[flat][np.argsort(-longest[flat])]:
-        kept = _parted_at(kept, thin)
-    return kept
+    flat = _flat(corners)
+    if not flat.any():
+        return corners
+    kept, thin = corners[~flat], corners[flat]
+    beside = _beside(kept, thin)  # the only ones that may be parted: few, beside all of them
+    near: Array = kept[beside]
+    for each in thin[np.argsort(-_sides(thin).max(axis=1))]:
+        near = _parted_at(near, each)
+    return np.concatenate([kept[~beside], near])
+
+
+def _flat(corners: Array) -> npt.NDArray[np.bool_]:
+    """Which are no higher than FLAT; looked at closely where the area would do for a side as long as all the ground."""
+    areas = areas_of(corners)
+    places = corners[:, :, :2].reshape(-1, 2)
+    reach = float(np.hypot(*np.ptp(places, axis=0))) if len(places) else 0.0
+    found = 2 * areas <= FLAT * reach
+    found[found] = 2 * areas[found] <= FLAT * _sides(corners[found]).max(axis=1)
+    return found
+
+
+def _beside(corners: Array, thin: Array) -> npt.NDArray[np.bool_]:
+    """Which have a corner as far east as a corner of a flat one; more than share one, by a few."""
+    east = np.unique(thin[:, :, 0])
+    at = np.searchsorted(east, corners[:, :, 0]).clip(max=len(east) - 1)
+    return np.asarray((east[at] == corners[:, :, 0]).any(axis=1))
 
 
 def _sides(corners: Array) -> Array:
