@@ -17,6 +17,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from staking.survey.boxes import boxes_of, meeting_edge, overlapping
 from staking.survey.flat_triangles import areas_of, without_flat
 from staking.survey.points import Point
 from staking.survey.surface import Plane
@@ -80,7 +81,7 @@ class Triangles:
 
     @cached_property
     def _boxes(self) -> Array:
-        return _boxes(self.corners)
+        return boxes_of(self.corners)
 
     def height(self, place: Point) -> float | None:
         """Of the ground at a place [m]; None outside the triangles, never carried on beyond them."""
@@ -117,9 +118,9 @@ class Triangles:
         slanting top has its area times its height over the centroid; the corner of a triangle that lies on the other
         side is a pyramid (Euclid XII 7), area times height over three.
         """
-        found = _overlap(self._boxes, shapely.bounds(shape))
+        found = overlapping(self._boxes, shapely.bounds(shape))
         near = self.corners[found]
-        on_edge = _meets_edge(near, self._boxes[:, found], shape)
+        on_edge = meeting_edge(near, self._boxes[:, found], shape)
         inner = near[~on_edge]
         east, north = ((inner[:, 0, axis] + inner[:, 1, axis] + inner[:, 2, axis]) / 3 for axis in range(2))
         shapely.prepare(shape)
@@ -128,14 +129,14 @@ class Triangles:
 
     def above(self, shape: BaseGeometry, plane: Plane) -> BaseGeometry:
         """The part of a polygon over which the ground is higher than a plane; nothing where no triangle lies."""
-        near = self.corners[_overlap(self._boxes, shapely.bounds(shape))]
+        near = self.corners[overlapping(self._boxes, shapely.bounds(shape))]
         parts, _ = _parted(near, _over(near, plane))
         higher = parts[_over(parts, plane).mean(axis=1) > 0]
         return shapely.intersection(shapely.union_all(shapely.polygons(higher[:, :, :2])), shape)
 
     def most_above(self, shape: BaseGeometry, plane: Plane) -> float | None:
         """How far the ground rises above a plane at the most over a polygon [m]; None where no triangle lies there."""
-        near = self.corners[_overlap(self._boxes, shapely.bounds(shape))]
+        near = self.corners[overlapping(self._boxes, shapely.bounds(shape))]
         shared = shapely.intersection(shapely.polygons(near[:, :, :2]), shape)
         places, of = shapely.get_coordinates(shared, return_index=True)
         return float(_over_at(near[of], places, plane).max()) if len(places) else None
@@ -147,7 +148,7 @@ class Triangles:
 
     def within(self, bounds: tuple[float, float, float, float]) -> Triangles | None:
         """The triangles that reach into an upright rectangle: west, south, east, north [m]; None where none does."""
-        found = self.corners[_overlap(self._boxes, np.asarray(bounds))]
+        found = self.corners[overlapping(self._boxes, np.asarray(bounds))]
         return Triangles(found) if len(found) else None
 
     def steepness(self, share: float) -> float:
@@ -209,9 +210,11 @@ def triangles_of(places: Array, break_lines: Sequence[Sequence[int]] = ()) -> Tr
 
 
 def _refuse_twins(near: Array) -> None:
-    order = np.lexsort((near[:, 1], near[:, 0]))
-    ordered = near[order]
-    steps = np.abs(np.diff(ordered, axis=0))
+    order = np.argsort(near[:, 0])
+    level = np.diff(near[order, 0]) == 0
+    order = order[np.append(level, False) | np.append(False, level)]  # few, but on a grid
+    order = order[np.lexsort((near[order, 1], near[order, 0]))]
+    steps = np.abs(np.diff(near[order], axis=0))
     twins = np.flatnonzero((steps[:, 0] == 0) & (steps[:, 1] == 0) & (steps[:, 2] > APART))
     if len(twins):
         first = int(twins[0])
@@ -286,41 +289,6 @@ def _once(stretches: Sequence[Stretch]) -> Iterator[Stretch]:
         if each.end > reached + APART / 1000:
             yield each
             reached = each.end
-
-
-def _boxes(corners: Array) -> Array:
-    """West, south, east and north end of each triangle, one below the other."""
-    found = np.empty((4, len(corners)))
-    for axis in range(2):
-        one, other, third = (corners[:, index, axis] for index in range(3))  # far quicker than min over an axis of 3
-        found[axis] = np.minimum(np.minimum(one, other), third)
-        found[2 + axis] = np.maximum(np.maximum(one, other), third)
-    return found
-
-
-def _overlap(boxes: Array, bounds: Array) -> npt.NDArray[np.bool_]:
-    west, south, east, north = boxes
-    here = (west <= bounds[2]) & (south <= bounds[3]) & (east >= bounds[0]) & (north >= bounds[1])
-    return np.asarray(here, dtype=np.bool_)
-
-
-def _meets_edge(corners: Array, boxes: Array, shape: shapely.Polygon) -> npt.NDArray[np.bool_]:
-    """Which triangles may meet the edge: their boxes overlap a side's, and their corners are not all on one side."""
-    found = np.zeros(len(corners), dtype=np.bool_)
-    for ring in (shape.exterior, *shape.interiors):
-        for start, end in itertools.pairwise(shapely.get_coordinates(ring)):
-            near = _overlap(boxes, np.concatenate([np.minimum(start, end), np.maximum(start, end)]))
-            found[near] |= _on_both_sides(corners[near], start, end)
-    return found
-
-
-def _on_both_sides(corners: Array, start: Array, end: Array) -> npt.NDArray[np.bool_]:
-    """Which triangles have corners on both sides of a line, or on it."""
-    step = corners[:, :, :2] - start
-    turn = (end - start)[0] * step[:, :, 1] - (end - start)[1] * step[:, :, 0]
-    left, right = turn > 0, turn < 0
-    apart = (left[:, 0] & left[:, 1] & left[:, 2]) | (right[:, 0] & right[:, 1] & right[:, 2])
-    return np.asarray(~apart)
 
 
 def _over(corners: Array, plane: Plane) -> Array:
