@@ -1,4 +1,4 @@
-"""Which of many triangles lie near a rectangle or the edge of a polygon? Arrays of 3 corners each, east and north first.
+"""Which of many triangles lie near a rectangle or the edge of a polygon? Each is 3 corners, east and north first.
 
 What is far off is told by boxes around the triangles, which are found once.
 """

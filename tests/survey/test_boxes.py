@@ -32,5 +32,5 @@ def test_no_triangle_on_the_edge_is_missed(seed: int) -> None:
     found = meeting_edge(corners, boxes_of(corners), shape)
     triangles = shapely.polygons(corners[:, :, :2])
     assert found[shapely.intersects(triangles, shape.boundary)].all()
-    assert not found[shapely.distance(triangles, shape.envelope) > 0].any()
+    assert not found[shapely.distance(shapely.envelope(triangles), shape.envelope) > 0].any()
     assert not found.all()
