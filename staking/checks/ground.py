@@ -74,7 +74,7 @@ def _unknown(layout: Layout) -> Iterator[Finding]:
 def _odd(layout: Layout) -> Iterator[Finding]:
     """The highest or the lowest points, where a gap parts them from all others."""
     for state, points in (("existing", layout.site.ground), ("finished", layout.site.finished)):
-        ups = sorted((point.elevation, name) for name, point in points.items())
+        ups = sorted((point.elevation, name) for name, point in points.items() if point.elevation is not None)
         place = next((at for at, each in enumerate(layout.site.declared.ground) if each.state == state), 0)
         for apart, words in ((_below(ups), "below"), (_below([(-up, name) for up, name in reversed(ups)]), "above")):
             if apart is not None:
