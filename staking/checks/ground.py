@@ -15,16 +15,22 @@ from staking.layout.computed import Layout
 KEPT_OUT = ("offset", "post", "nail")
 NAMED = 8  # stakes told by name in one finding; of more only the number
 ENOUGH = 0.0005  # metres; half a millimetre less is not complained of
+FAR = 3.048  # metres (10 ft): a slab on ground lies nearer to it, and its neighbours to a ground point; own choice
+ODD = 3  # points that may lie apart from all others
 DEEPEST = 6.096  # metres (20 ft), 29 CFR 1926 Subpart P App. F, as quoted in public
 
 CODES = MappingProxyType(
     {
         "ground-unknown": "A corner, a stake or some of the concrete lies outside the ground points. Nothing is "
         "carried on beyond them.",
+        "ground-odd": "A ground point lies above or below all others by more than they differ among themselves, and by "
+        "more than 10 ft (own choice): a 0 that stands for none, a slip of a digit, or another unit.",
+        "ground-floor-far": "At every corner the concrete lies more than 10 ft above the ground, or as much below it "
+        "(own choice): a slip in the elevation of the floor, or heights in two datums.",
         "ground-no-floor": "[[ground]] is given, but no height of the floor or no thickness, so that no volume can be "
         "told.",
         "overdig-depth": "[overdig] has no depth, and the ground and the design do not tell one.",
-        "overdig-deep": "The excavation is deeper than 20 ft (6.1 m). Slopes by soil class end there; a registered "
+        "overdig-deep": "The excavation is deeper than 20 ft (6.0 m). Slopes by soil class end there; a registered "
         "engineer designs its sides (29 CFR 1926 Subpart P App. F, as quoted in public).",
         "overdig-moved": "Boards or offset stakes would stand in the excavation, or nearer to its edge than [overdig] "
         "boards. They were set out farther away than the site file says, on their own strings; `fixed = true` in "
@@ -41,6 +47,8 @@ CODES = MappingProxyType(
 
 def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _unknown(layout)
+    yield from _odd(layout)
+    yield from _far(layout)
     yield from _no_floor(layout)
     yield from _depth(layout)
     yield from _deep(layout)
@@ -61,6 +69,39 @@ def _unknown(layout: Layout) -> Iterator[Finding]:
         area = layout.notation.area(layout.earth.uncovered)
         words = f"{area} of the concrete lie outside the ground points, and are in no volume"
         yield Finding("ground-unknown", Severity.WARNING, words, place, remedy)
+
+
+def _odd(layout: Layout) -> Iterator[Finding]:
+    """The highest or the lowest points, where a gap parts them from all others."""
+    for state, points in (("existing", layout.site.ground), ("finished", layout.site.finished)):
+        ups = sorted((point.elevation, name) for name, point in points.items() if point.elevation is not None)
+        place = next((at for at, each in enumerate(layout.site.declared.ground) if each.state == state), 0)
+        for apart, words in ((_below(ups), "below"), (_below([(-up, name) for up, name in reversed(ups)]), "above")):
+            if apart is not None:
+                names, gap = apart
+                text = f"{', '.join(names)}: {layout.notation.length(gap)} {words} all other ground points"
+                remedy = "correct the elevation; leave it blank, or the point out, where it was not measured"
+                yield Finding("ground-odd", Severity.WARNING, text, layout.site.place("ground", place), remedy)
+
+
+def _below(ups: list[tuple[float, str]]) -> tuple[list[str], float] | None:
+    """The lowest of some heights, where they lie farther below the next one than all others lie apart [m]."""
+    for count in range(min(ODD, len(ups) - 3), 0, -1):
+        gap = ups[count][0] - ups[count - 1][0]
+        if gap > max(FAR, ups[-1][0] - ups[count][0]):
+            return [name for _, name in ups[:count]], gap
+    return None
+
+
+def _far(layout: Layout) -> Iterator[Finding]:
+    heights = [spot.form_height for spot in layout.earth.corners] if layout.earth else []
+    known = [height for height in heights if height is not None]
+    if known and (min(known) > FAR or max(known) < -FAR):
+        least = min(known, key=abs)
+        side = "above" if least > 0 else "below"
+        text = f"the concrete lies {layout.notation.length(abs(least))} or more {side} the ground at every corner"
+        remedy = "check the elevation of the floor, and that floor, benchmark and ground are in one datum"
+        yield Finding("ground-floor-far", Severity.STRONG, text, layout.site.place("ground", 0), remedy)
 
 
 def _no_floor(layout: Layout) -> Iterator[Finding]:

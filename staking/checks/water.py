@@ -65,7 +65,7 @@ def _floor(layout: Layout) -> Iterator[Finding]:
     short = needed - (low.up - outlet.at.up)
     if short > ENOUGH:
         words = (
-            f"the floor at {low.name} is {write(low.up - outlet.at.up)} above {outlet.name}, {write(short)} short of "
+            f"the floor at {low.name} is {_over(layout, low.up - outlet.at.up, outlet.name)}, {write(short)} short of "
         )
         words += (
             f"{write(needed)} ({write(asked.rise)} and {layout.notation.fall(asked.run_fall)} of a run of {write(run)})"
@@ -102,13 +102,18 @@ def _between_ground(ground: Stretch, at: float) -> float:
     return _between(ground.start, ground.end, (ground.start_up, ground.end_up), at)
 
 
+def _over(layout: Layout, rise: float, what: str) -> str:
+    """How far something lies above or below another thing; rise [m]."""
+    return f"{layout.notation.length(abs(rise))} {'above' if rise >= 0 else 'below'} {what}"
+
+
 def _band(layout: Layout, side: int, above: _Above) -> Iterator[Finding]:
     asked, write = layout.site.declared.water, layout.notation.length
     place = layout.site.place("ground", 0)
     (least_at, least), (most_at, most) = (pick(above, key=lambda each: each[1]) for pick in (min, max))
     if asked.least - least > ENOUGH:
-        words = f"{along_side(layout, side, least_at)} the concrete is {write(least)} above the ground, "
-        words += f"{write(asked.least - least)} short of {write(asked.least)}"
+        words = f"{along_side(layout, side, least_at)} the concrete is {_over(layout, least, 'the ground')}, "
+        words += f"{write(asked.least - least)} short of {write(asked.least)} above it"
         remedy = "raise the floor, or grade the ground lower"
         yield Finding("water-concrete-low", Severity.WARNING, words, place, remedy)
     if asked.most is not None and most - asked.most > ENOUGH:
@@ -121,8 +126,8 @@ def _wood(layout: Layout, side: int, above: _Above) -> Iterator[Finding]:
     asked, write = layout.site.declared.water, layout.notation.length
     at, least = min(above, key=lambda each: each[1])
     if asked.wood is not None and asked.wood_clear - least - asked.wood > ENOUGH:
-        words = f"{along_side(layout, side, at)} wood is {write(least + asked.wood)} above the ground, "
-        words += f"{write(asked.wood_clear - least - asked.wood)} short of {write(asked.wood_clear)}"
+        words = f"{along_side(layout, side, at)} wood is {_over(layout, least + asked.wood, 'the ground')}, "
+        words += f"{write(asked.wood_clear - least - asked.wood)} short of {write(asked.wood_clear)} above it"
         remedy = "raise the floor, grade the ground lower, or use wood that may be near the ground"
         yield Finding("water-wood-low", Severity.WARNING, words, layout.site.place("water", "wood"), remedy)
 

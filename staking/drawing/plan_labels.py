@@ -67,7 +67,7 @@ _FULL = 4  # texts without a place, after which nothing is looked for all over t
 class Labels:
     """Texts and leaders on paper; notes: what the numbers in brackets stand for; unplaced: what found no place.
 
-    rule: which names of points are written, where they are too many for all.
+    rule: which names of points are written, where they are too many for all; left_out: heights that found no place.
     """
 
     texts: tuple[PaperText, ...]
@@ -76,6 +76,7 @@ class Labels:
     unplaced: tuple[str, ...]
     lines: tuple[Segment, ...]
     rule: str = ""
+    left_out: frozenset[str] = frozenset()
 
 
 Places = Callable[[Label], Iterable[Candidate]]
@@ -128,6 +129,7 @@ class _Table:
         self.leaders: list[Segment] = []
         self.notes: list[str] = []
         self.unplaced: list[str] = []
+        self.left_out: set[str] = set()
 
     def at_once(self, wish: _Wish) -> bool:
         """Place a text, unless it is one that had better wait until all others are placed."""
@@ -143,6 +145,7 @@ class _Table:
         if not wish.too_long and self._written(wish):
             return
         if wish.optional:
+            self.left_out.add(wish.label.text)
             return
         if self._numbered(wish):
             self.notes.append(wish.label.text)
@@ -159,7 +162,7 @@ class _Table:
         if self._tried(*_far(wish, _FAR if firm else _LESS_FAR), wish.barred):
             return True
         if wish.optional:
-            return False
+            return self._tried(*_far(wish, _FAR), wish.barred)
         if not firm and self._tried(wish.label, wish.places):
             return True
         return wish.layer != _NOTED and (self._tried(*_far(wish)) or self._tried(*_far(wish), over=True))
@@ -202,7 +205,14 @@ class _Table:
     def labels(self, lines: tuple[Segment, ...], rule: str) -> Labels:
         """Everything placed so far; lines: of the drawing."""
         found = tuple(self.texts), tuple(self.leaders)
-        return Labels(*found, tuple(self.notes), tuple(self.unplaced), lines, rule)
+        return Labels(
+            *found,
+            tuple(self.notes),
+            tuple(self.unplaced),
+            lines,
+            rule,
+            frozenset(self.left_out - {text.text for text in self.texts}),
+        )
 
     def _tried(self, label: Label, places: Places, barred: Bars | None = None, *, over: bool = False) -> bool:
         """Place a text if there is room. over: even where its leader runs over another text."""

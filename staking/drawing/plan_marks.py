@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from staking.drawing.draw import recess_marks, stake_mark
+from staking.drawing.excavation_marks import excavation_marks
 from staking.drawing.feature_marks import NAME, falls_by_name, feature_marks
 from staking.drawing.marks import CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.drawing.relief import fall_marks, ground_marks, height_marks
@@ -47,6 +48,7 @@ def plan_marks(layout: Layout, *, stakes: bool) -> tuple[Mark, ...]:
     marks += _references(layout, window)
     if layout.lot is not None:
         marks.append(lot_outline(layout.lot))
+    marks += excavation_marks(layout)
     marks += [*_slab(layout), *diagonal_marks(layout), *tie_marks(layout), *boundary_texts(layout)]
     if declared.heights:
         marks += [*fall_marks(layout), *height_marks(layout, floor=stakes)]
@@ -173,7 +175,7 @@ def _clipped(marks: Sequence[Mark], window: shapely.Polygon) -> Iterator[Mark]:
                 yield from _cut(
                     mark, layer, shapely.Point(centre.east, centre.north).buffer(radius, 90).boundary, window
                 )
-            case PathMark(layer="KEEP-CLEAR"):
+            case PathMark(layer="KEEP-CLEAR" | "EXCAVATION"):
                 yield from _cut(mark, mark.layer, polygon(mark.corners).boundary, window)
             case TextMark(at=at) if not _inside(at, window):
                 pass

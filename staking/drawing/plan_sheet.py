@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import cache, partial
 from itertools import chain
 
-from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark
+from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
 from staking.drawing.on_paper import line_shapes, symbol_shapes
 from staking.drawing.paper import Fitted, PaperLine, PaperPolygon, PaperText, Spot, Stroke, boxes_meet, near
 from staking.drawing.placing import inside, plates
@@ -16,7 +16,7 @@ from staking.drawing.plan_labels import Labels, labelled
 from staking.drawing.plan_marks import plan_marks
 from staking.drawing.plan_paper import papers, scales
 from staking.drawing.plan_parts import border, head, sheet_number, signatures, strip
-from staking.drawing.plan_tables import PlanWords, blocks_of, notes_block
+from staking.drawing.plan_tables import PlanWords, blocks_of, notes_block, with_legend
 from staking.drawing.plan_text import SetBlock, SetRow, block_set
 from staking.drawing.scale import View
 from staking.layout.computed import Layout
@@ -36,16 +36,23 @@ def plan_sheet(layout: Layout, words: PlanWords, *, stakes: bool = True) -> tupl
     sizes, extent = papers(layout), _extent(_widening(layout, marks))
     heads = [head(layout, words.band, width - 2 * EDGE).height for width, _ in sizes]
     notes: tuple[tuple[str, ...], tuple[str, ...], str] = ((), (), "")
+    missing: frozenset[str] = frozenset()
     setting, placing = cache(block_set), cache(partial(labelled, marks))
     for _ in range(_ROUNDS):
         more = (blocks[0], notes_block(*notes), *blocks[1:]) if any(notes) else blocks
         frame = divided(more, scales(layout), extent, sizes, heads, setting=setting)
         seen = _view(frame, extent)
         labels = placing(seen)
-        if (labels.notes, labels.unplaced, labels.rule) == notes:
+        if ((labels.notes, labels.unplaced, labels.rule), labels.left_out) == (notes, missing):
             break
-        notes = (labels.notes, labels.unplaced, labels.rule)
+        notes, missing = (labels.notes, labels.unplaced, labels.rule), labels.left_out
+        blocks = with_legend(blocks, _written(marks, missing))
     return _pages(layout, words, frame, _drawn(marks, labels, seen, frame.drawing))
+
+
+def _written(marks: Sequence[Mark], missing: frozenset[str]) -> list[Mark]:
+    """The marks without the heights that found no place: the legend speaks of what is there."""
+    return [it for it in marks if not (isinstance(it, TextMark) and it.layer == "HEIGHT" and it.text in missing)]
 
 
 def overlaps(page: Fitted) -> int:

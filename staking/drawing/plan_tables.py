@@ -297,8 +297,14 @@ _SYMBOLS: tuple[tuple[SymbolShape, str, str], ...] = (
 )
 
 
+_LEGEND = "Legend"
 _IN_WORDS = frozenset({"CONTOUR-FIFTH", "HEIGHT"})  # layers that another row of the legend speaks for
 _LETTERS: Mapping[str, str] = MappingProxyType({"F": "floor at a corner", "G": "ground at a corner"})
+
+
+def with_legend(blocks: tuple[Block, ...], marks: Sequence[Mark]) -> tuple[Block, ...]:
+    """The blocks with the legend of these marks in the place of theirs."""
+    return tuple(_legend(marks) if block.title == _LEGEND else block for block in blocks)
 
 
 def _legend(marks: Sequence[Mark]) -> Block:
@@ -328,7 +334,7 @@ def _legend(marks: Sequence[Mark]) -> Block:
         left = entries[number]
         right = entries[number + half] if number + half < len(entries) else None
         pairs.append((*left, *right) if right else left)
-    return Block("Legend", tuple(pairs))
+    return Block(_LEGEND, tuple(pairs))
 
 
 def _line_sample(layer: str, *, filled: bool) -> tuple[Shape, ...]:

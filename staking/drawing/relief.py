@@ -49,7 +49,10 @@ def height_marks(layout: Layout, *, floor: bool = True, joined: bool = False) ->
     known = {spot.name: spot for spot in layout.earth.corners} if layout.earth else {}
     ends = _ends(layout)
     middle = mean(layout.slab.form.corners)
-    for name, at in zip(layout.corner_names, layout.slab.form.corners, strict=True):
+    corners = [*zip(layout.corner_names, layout.slab.form.corners, strict=True)]
+    for name, at in sorted(
+        corners, key=lambda corner: corner[0] not in ends
+    ):  # the highest and the lowest need room most
         if len(layout.corner_names) > MANY_CORNERS and name not in ends:
             continue
         ups = (("F", tops.get(name)), ("G", known[name].ground if name in known else None))

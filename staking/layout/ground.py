@@ -25,6 +25,7 @@ from staking.survey.surface import Plane
 from staking.survey.triangles import Array, GroundError, Stretch, Triangles, Volume, triangles_of
 
 INSIDE = 0.002  # metres; a section along a side runs so far inside it, so that the side itself is not missed
+CELL_FEET, CELL_METRES = 0.3048, 0.25  # metres, where the site file does not say; own choice
 MOST_CELLS = 250_000
 MOST_SECTIONS = 500
 
@@ -59,12 +60,15 @@ def triangles_under(site: Site, frame: Frame, state: GroundState, trouble: Troub
             which = " and ".join(names[number] for number in error.names)
             words = f"{error}: {which}" if which else str(error)
             what = "the ground" if state == "existing" else "the finished ground"
-            raise RuleError(f"no surface of {what}: {words}", remedy=_REMEDY) from None
+            raise RuleError(f"no surface of {what}: {words}", remedy=_REMEDIES[bool(lines)]) from None
     trouble.stop()
     return made
 
 
-_REMEDY = "correct the points, or take the break line out; ends of break lines that meet share one point"
+_REMEDIES = (
+    "correct the points, or measure more of them, all round the slab",
+    "correct the points, or take the break line out; ends of break lines that meet share one point",
+)  # without break lines, and with them
 
 
 def earth_of(
@@ -80,7 +84,7 @@ def earth_of(
     deep = [(p, p.bottom.lowered(site.declared.earthwork.base)) for p in (design.pieces if design else ()) if p.bottom]
     if design is None or len(deep) < len(design.pieces):
         return earth
-    cell = site.declared.earthwork.cell
+    cell = cell_of(site)
     return replace(
         earth,
         pieces=tuple(PieceEarth(p.name, p.kind, p.shape.area, triangles.volume(p.shape, b)) for p, b in deep),
@@ -88,6 +92,11 @@ def earth_of(
         ends=by_end_areas(triangles, deep, form.sides[0], cell),
         pit=surfaces.pit,
     )
+
+
+def cell_of(site: Site) -> float:
+    """Side of the cells and distance between the sections that check a volume [m]."""
+    return site.declared.earthwork.cell or (CELL_METRES if site.declared.site.unit == "m" else CELL_FEET)
 
 
 def corners_of(form: Form, names: Sequence[str]) -> tuple[Grade, ...]:

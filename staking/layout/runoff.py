@@ -94,7 +94,7 @@ class _Around:
         self.ground = Triangles(_near(ground.corners, shapely.bounds(form.whole), within))
         corners = self.ground.corners
         self.bends = np.unique(corners.reshape(-1, 3)[:, :2].round(6), axis=0)
-        self.edges = _edges(corners[:0])  # beside the line or corner that is looked at
+        self.edges = _Edges(corners[:0])  # beside the line or corner that is looked at
         self.rims = [Point(east, north) for east, north in shapely.get_coordinates(form.whole).tolist()]
         shapely.prepare(paved)
 
@@ -117,7 +117,7 @@ class _Around:
         """Rows of rays along a line; how much of it they cover, and how much ground is not known [m]."""
         out = self._out(line.direction)
         strip = shapely.bounds(line_string(line))
-        self.edges = _edges(_near(self.ground.corners, strip, self.within))
+        self.edges = _Edges(_near(self.ground.corners, strip, self.within), line.direction)
         rows: list[list[Ray]] = [[]]
         lengths = {True: 0.0, False: 0.0}
         last: tuple[float, bool] | None = None
@@ -184,7 +184,8 @@ class _Around:
 
     def _profile(self, start: Point, way: Vector) -> Array:
         """The heights at which a ray crosses sides of triangles, in order outward."""
-        steps = [each[:, :2] - [start.east, start.north] for each in self.edges]
+        edges = self.edges.met_from(start)
+        steps = [each[:, :2] - [start.east, start.north] for each in edges]
         (one, other), (off, beyond) = (
             [step @ np.array([axis.east, axis.north]) for step in steps] for axis in (way, way.left())
         )
@@ -192,7 +193,7 @@ class _Around:
             share = off / (off - beyond)
             at = one + (other - one) * share
         met = (share >= 0) & (share <= 1) & (at > 0) & (at < self.within)
-        ups = self.edges[0][met, 2] + (self.edges[1][met, 2] - self.edges[0][met, 2]) * share[met]
+        ups = edges[0][met, 2] + (edges[1][met, 2] - edges[0][met, 2]) * share[met]
         return np.asarray(ups[np.argsort(at[met], kind="stable")])
 
     def corners(self) -> Iterator[Beside]:
@@ -203,7 +204,7 @@ class _Around:
             turn = first.cross(last) if self.form.outline.counter_clockwise else last.cross(first)
             if turn < 1e-3:
                 continue
-            self.edges = _edges(_near(self.ground.corners, shapely.bounds(_spot(at)), self.within))
+            self.edges = _Edges(_near(self.ground.corners, shapely.bounds(_spot(at)), self.within))
             ways = [first, *(way for way in self._ways(at) if _between(first, way, last)), last]
             kept = [way for way in ways if not self._is_covered(at, way)]
             rays = [ray for way in kept if (ray := self._ray(at, way, 0.0)) is not None]
@@ -223,6 +224,27 @@ class _Around:
 
 def _spot(at: Point) -> shapely.Point:
     return shapely.Point(at.east, at.north)
+
+
+class _Edges:
+    """Sides of triangles. along: of a line from which rays run out square to it; each then meets only some of them."""
+
+    def __init__(self, corners: Array, along: Vector | None = None) -> None:
+        self.ends, self.along = _edges(corners), along
+        if along is not None:
+            first, last = (each[:, :2] @ np.array([along.east, along.north]) for each in self.ends)
+            low, high = np.minimum(first, last), np.maximum(first, last)
+            order = np.argsort(low, kind="stable")
+            self.ends = self.ends[0][order], self.ends[1][order]
+            self.low, self.widest = low[order], float((high - low).max(initial=0.0))
+
+    def met_from(self, start: Point) -> tuple[Array, Array]:
+        """Beginnings and ends of those that a ray from there may meet, and of hardly any others."""
+        if self.along is None:
+            return self.ends
+        at = start.east * self.along.east + start.north * self.along.north
+        first, last = np.searchsorted(self.low, [at - self.widest - APART, at + APART])
+        return self.ends[0][first:last], self.ends[1][first:last]
 
 
 def _edges(corners: Array) -> tuple[Array, Array]:

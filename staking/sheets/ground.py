@@ -9,17 +9,24 @@ from staking.drawing.sections import section_drawing, stations_of, stretch_of
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth, Section, Spot
+from staking.layout.ground import cell_of
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
+from staking.sheets.takeoff_earth import dug_apart
 from staking.survey.triangles import NOTHING, Volume
 
 GROUND_CAUTIONS = (
     "Heights of the ground are those of its points on the day they were measured, and between them those of flat "
     "triangles. Look at the ground before digging by this sheet.",
     "A competent person classes the soil and chooses the slope of the sides (29 CFR 1926.652). Spoil and machines stay "
-    "2 ft from the edge; from 4 ft of depth a way out within 25 ft (29 CFR 1926.651, as restated in public).",
+    "2 ft (0.61 m) from the edge; from 4 ft (1.2 m) of depth a way out within 25 ft (7.6 m) "
+    "(29 CFR 1926.651, as restated in public).",
     "What lies under a slab belongs to licensed design: bearing of filled ground, its layers and their compaction.",
+)
+STATED = (
+    "The depth of {depth} stated in [overdig] is for the line on the ground and for boards and stakes only. The "
+    "volumes are dug down to the undersides of the concrete and its base, whatever depth is stated."
 )
 OUTSIDE = "outside the points"
 
@@ -111,15 +118,13 @@ def _beside(layout: Layout, earth: Earth) -> Iterator[Block]:
     pit, asked, write = earth.pit, layout.site.declared.overdig, layout.notation.volume
     if pit is None or not (asked or pit.footings):
         return
-    rows = [("straight down below slab and parts, as above", write(earth.total.cut))]
-    if asked:
-        rows.append(("room to work in and sloped sides, outside the concrete", write(earth.beside)))
-    if pit.footings:
-        rows.append(("trenches of footings, below and beside that", write(pit.trenches)))
-    yield Table(("dug, in place", "volume"), (*rows, ("together", write(pit.volume))), (4, 1.3), frozenset({1}))
+    rows = [(name, write(volume)) for name, volume, _ in dug_apart(layout, earth)]
+    yield Table(("in place", "volume"), (*rows, ("together", write(pit.volume))), (4, 1.3), frozenset({1}))
     yield Paragraph(
         "Each place counts once, for the deepest that is dug there. What is put back around and below is not taken off."
     )
+    if asked and asked.depth is not None:
+        yield Paragraph(STATED.format(depth=layout.notation.length(asked.depth)), strong=True)
 
 
 def _by_name(layout: Layout, earth: Earth) -> Iterator[tuple[str, str, str, str]]:
@@ -142,7 +147,7 @@ def _summed(
 def _cross_check(layout: Layout, earth: Earth) -> Iterator[Block]:
     if earth.grid is None or earth.ends is None:
         return
-    cell = layout.notation.length(layout.site.declared.earthwork.cell)
+    cell = layout.notation.length(cell_of(layout.site))
     yield Heading("The same by two other ways")
     ways = (("triangles", earth.total), (f"cells of {cell}", earth.grid), (f"sections every {cell}", earth.ends))
     rows = tuple(_way(layout, name, volume, earth.total) for name, volume in ways)

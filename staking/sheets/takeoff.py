@@ -29,6 +29,10 @@ SPLIT = (
 HAND = (
     "Plans are in feet, thicknesses in inches over 12, so that a product is cubic feet; 27 of them are a cubic yard. "
 )
+EARTH = (
+    "In place, neither loosened nor compacted. Each place counts once, for the deepest that is dug there; the ground "
+    "sheet has the ground it is counted from, and two other ways that check it."
+)
 JOINTS = "Joints are proposed as straight lines across the whole slab; where they lie belongs to the design."
 
 
@@ -62,6 +66,7 @@ def _group(layout: Layout, group: str, rows: list[Row]) -> Iterator[Block]:
 def _words(layout: Layout) -> dict[str, str]:
     metric = layout.site.unit.name == "m"
     return {
+        "Earth": EARTH,
         "Forms": _form_words(layout),
         "Stakes and braces": "Spacing and a stake at every joint of boards: Masonry and Concrete (2004), p. 47, which "
         "has 3 to 4 ft for forms one or two boards high; a how-to article has 32 in for a slab of 4 in "
@@ -109,7 +114,7 @@ def _form_words(layout: Layout) -> str:
         "outside corner a board runs past the next one, which butts against it; at an inside corner the next "
         "one begins beyond its thickness; other corners are mitred. "
         "Joints of boards one above another are staggered. The boards of a part butt against the main form. "
-        f"Shorter pieces are sawn from as little length as there is, 1/8 in for each saw cut. {BELOW}"
+        f"Shorter pieces are sawn from as little length as there is, 1/8 in (3 mm) for each saw cut. {BELOW}"
     )
 
 

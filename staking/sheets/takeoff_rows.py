@@ -5,6 +5,7 @@ from __future__ import annotations
 from staking.layout.computed import Layout
 from staking.sheets.takeoff_below import base_rows, sheet_rows, steel_rows
 from staking.sheets.takeoff_concrete import concrete_rows, joint_rows
+from staking.sheets.takeoff_earth import earth_rows
 from staking.sheets.takeoff_forms import form_rows, stake_rows
 from staking.sheets.takeoff_row import Row
 
@@ -14,7 +15,9 @@ MAKERS = (form_rows, stake_rows, base_rows, sheet_rows, steel_rows, concrete_row
 def rows_of(layout: Layout) -> tuple[Row, ...]:
     """All rows, in the order of the work; none for what the site file does not declare."""
     takeoff = layout.takeoff
-    return () if takeoff is None else tuple(row for make in MAKERS for row in make(layout, takeoff))
+    if takeoff is None:
+        return ()
+    return (*earth_rows(layout), *(row for make in MAKERS for row in make(layout, takeoff)))
 
 
 def bought(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:

@@ -373,8 +373,8 @@ def _boards_step(layout: Layout, plan: TapePlan, number: int) -> Step:
         (
             "Drive three posts round an outer corner and nail two level boards to them, square to the strings, all "
             "tops at one height; where a string runs on across the slab, or a part is in the way, one board on two "
-            "posts. The table names the posts of each nail. Keep them outside the digging (practice: 4 ft or more "
-            "beyond its edge).",
+            "posts. The table names the posts of each nail. Keep them outside the digging (practice: 4 ft, 1.2 m, or "
+            "more beyond its edge).",
             *_posts(layout),
             "Stretch each string over its two corners on to the boards, plumb over the stakes, and drive a nail "
             "or cut a "

@@ -52,7 +52,9 @@ class Earthwork(Record):
     """[earthwork]: what is dug and filled below the concrete."""
 
     base: LengthFromZero = Field(default=0.0, description="gravel and sand below the concrete; left out: none")
-    cell: PositiveLength = Field(default=0.3048, description="of the grid that checks the volume; 1 ft where left out")
+    cell: PositiveLength | None = Field(
+        default=None, description="of the grid that checks the volume; left out: 1 ft, or 0.25 m on a site in metres"
+    )
     contours: PositiveLength | None = Field(
         default=None, description="height between contours; left out: chosen so that they can be told apart"
     )

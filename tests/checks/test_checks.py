@@ -220,6 +220,10 @@ DESERVED = {
     "ground-unknown": _ground(*LEVEL, more=(("distance = 40", "distance = 100"),)),
     "ground-no-floor": _ground(*LEVEL).replace(FLOOR_99, ""),
     "overdig-depth": _changed(extra="[overdig]\nsoil = 'C'\n"),
+    "ground-odd": _ground(98, 98.2, 98.1, 98.3, more=(("[points]", "[points]\nE1 = [60, 40, 0]"),)).replace(
+        SLOPE, SLOPE.replace('"D"', '"D", "E1"')
+    ),
+    "ground-floor-far": _ground(*(80.0,) * 4),
     "overdig-moved": _changed(extra=OVERDIG.format(3) + BOARDS),
     "overdig-stake": _changed(extra=OVERDIG.format(3) + BOARDS + "fixed = true\n"),
     "overdig-near": _changed(extra=OVERDIG.format(1) + BOARDS + "fixed = true\n"),

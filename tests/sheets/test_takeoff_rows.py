@@ -221,3 +221,14 @@ def test_what_to_order_has_every_kind_once() -> None:
     assert orders["boards of 10' 0\", 2x10"] == "1 board"
     assert orders["loads of concrete: 2 of 10.00 cu yd and a last one of 2.18 cu yd"] == "3 loads"
     assert not any("string" in name or "opening" in name for name in orders)
+
+
+def test_earth_is_counted_as_on_the_ground_sheet() -> None:
+    """What is dug straight down, beside it and for footings adds up to the whole pit; the fill stands apart."""
+    layout = sample("sloping_lot")
+    assert layout.earth
+    assert layout.earth.pit
+    rows = {row.item: row for row in rows_of(layout) if row.group == "Earth"}
+    assert rows["dug in all"].amount == f"{layout.earth.pit.volume / 0.9144**3:.2f}"
+    assert rows["filled under the concrete"].amount == f"{layout.earth.total.fill / 0.9144**3:.2f}"
+    assert rows["dug in all"].how == "0.41 cu yd + 1.08 cu yd"
