@@ -202,11 +202,6 @@ class Notation:
         """A bare number to two decimals: 2.83."""
         return _decimal(ratio, Fraction(1), 2)
 
-    def volume(self, cubic_metres: float | Fraction) -> str:
-        """A volume [m3] as it is ordered and hauled: 12.3 cu yd, or 9.4 cu m on a site in metres; a yard is 3 feet."""
-        unit = self.unit.metres if self.unit.name == "m" else 3 * self.unit.metres
-        return f"{_decimal(cubic_metres, unit**3, 2)} cu {'m' if self.unit.name == 'm' else 'yd'}"
-
 
 def feet_inches(feet: float | Fraction, fraction: int = 16) -> str:
     """Feet as feet, inches and a fraction, reduced, carried into the next inch and foot.

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 
 from staking.exports.csv_text import csv_text
 from staking.exports.points_csv import harmless
-from staking.field.compared import Comparison, Deviation, FromSide, MeasuredPoint
+from staking.field.compared import Comparison, Deviation, MeasuredPoint
 from staking.layout.computed import Layout
+from staking.layout.wall_lines import FromSide
 from staking.survey.points import Point
 
 COLUMNS = (

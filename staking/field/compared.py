@@ -11,6 +11,7 @@ from typing import Literal
 
 from staking.findings import Finding
 from staking.layout.computed import Layout, Margin
+from staking.layout.wall_lines import FromSide
 from staking.survey.points import Point, Vector, vector
 
 Answer = Literal["within", "out", "not judged"]  # not judged: no tolerance is given, or nothing was measured
@@ -46,21 +47,6 @@ class MeasuredPoint:
     note: str = ""
     line: int = 0
     error: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class FromSide:
-    """Where a measured point lies to one wall line of the slab.
-
-    out [m]: square from the line, positive away from the slab. along [m]: measured less design in the direction the
-    side runs, which is from corner `start` to corner `end`.
-    """
-
-    side: str
-    start: str
-    end: str
-    out: float
-    along: float
 
 
 @dataclass(frozen=True, slots=True)

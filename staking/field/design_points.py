@@ -3,30 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from staking.field.compared import DesignPoint, FromSide
+from staking.field.compared import DesignPoint
 from staking.layout.computed import Layout, Stake
+from staking.layout.wall_lines import WallLine
 from staking.survey.lines import Line
 from staking.survey.paths import Piece
 from staking.survey.points import Point, Vector, vector
 
 _ANY_HEIGHT = ("offset", "post")  # their tops stand anywhere; the string over them has the height
-
-
-@dataclass(frozen=True, slots=True)
-class WallLine:
-    """A wall line at one point: the side in words, names of its ends, and the way it runs there, of length 1."""
-
-    side: str
-    start: str
-    end: str
-    way: Vector
-    out: Vector
-
-    def of(self, step: Vector) -> FromSide:
-        """Where a point lies to it that is so far [m] from its place."""
-        return FromSide(self.side, self.start, self.end, step.dot(self.out), step.dot(self.way))
 
 
 def design_points(layout: Layout) -> tuple[DesignPoint, ...]:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, DesignPoint, Deviation, MeasuredPoint
-from staking.field.design_points import WallLine
 from staking.field.shape import judged
+from staking.layout.wall_lines import WallLine
 from staking.survey.points import distance, vector
 
 

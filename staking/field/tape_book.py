@@ -8,7 +8,6 @@ the slab by number or name, given points, or a line that is measured square from
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -19,13 +18,21 @@ from staking.field.taped import Kind, Span, design_places, known_places, slab_sp
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
 from staking.physical import parse_force, parse_temperature
-from staking.sitefile.places import marked_line, mistake, plain
+from staking.sitefile.books import (
+    MOST_FINDINGS,
+    column_words,
+    delimiter_of,
+    filled_rows,
+    place_of,
+    row_cells,
+    settled_unit,
+)
+from staking.sitefile.places import mistake, plain
 from staking.survey.points import Point
 from staking.survey.tape import Corrections, Held, Tape, corrections, hung
-from staking.units import UNITS, Unit, parse_length
+from staking.units import Unit, parse_length
 
 MOST_ROWS = 2000
-MOST_FINDINGS = 20
 LONGEST = 10_000.0  # metres; nobody tapes farther in one row
 COLUMNS = ("from", "to", "reading", "temperature", "pull", "support", "rise", "tape", "error", "note")
 _WORDS: Mapping[str, str] = MappingProxyType(
@@ -34,8 +41,6 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     | {"temp": "temperature", "tension": "pull", "spans": "support", "slope": "rise", "true length": "tape"}
     | {"notes": "note", "remarks": "note", "what": "note"}
 )
-_UNIT = re.compile(r"(.*?)\s*[\(\[]\s*(m|ft|ftus)\s*[\)\]]")
-_UNITS: Mapping[str, str] = MappingProxyType({"m": "m", "ft": "ft", "ftus": "ftUS"})
 _FLAT = ("", "ground", "flat", "supported", "floor")
 _HUNG = ("ends", "hung", "air", "in the air")
 
@@ -76,7 +81,7 @@ class TapeBook:
 
     def place(self, line: int) -> Place:
         """Where a line of the book stands."""
-        return Place(self.file, line, source=marked_line(self.lines[line - 1]))
+        return place_of(self.file, self.lines, line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,37 +185,33 @@ class _Reading:
 
     def read(self) -> None:
         """Header first, then every row; mistakes go to the findings."""
-        rows = [(n, line) for n, line in enumerate(self.lines, 1) if line.strip() and not line.lstrip().startswith("#")]
+        rows = filled_rows(self.lines)
         if not rows or len(rows) > MOST_ROWS:
             words = f"the book holds more than {MOST_ROWS} rows" if rows else "the book holds no rows"
             self.findings.append(mistake("bad-columns", words, Place(self.file), "is it the right file?"))
             return
-        delimiter = next((sign for sign in "\t;" if sign in rows[0][1]), ",")
+        delimiter = delimiter_of(rows[0][1])
         self._header(rows[0][0], rows[0][1].split(delimiter))
         if self.findings:
             return
         for number, line in rows[1:]:
             try:
-                self._row(number, _cells(line, delimiter))
+                self._row(number, row_cells(line, delimiter))
             except TextError as error:
                 self._refuse(number, error.message, error.remedy or "correct this row")
             except ValueError as error:
                 self._refuse(number, str(error), "correct this row")
 
-    def _place(self, line: int) -> Place:
-        return Place(self.file, line, source=marked_line(self.lines[line - 1]))
-
     def _refuse(self, line: int, words: str, remedy: str) -> None:
-        self.findings.append(mistake("bad-row", plain(words, 200), self._place(line), remedy))
+        self.findings.append(mistake("bad-row", plain(words, 200), place_of(self.file, self.lines, line), remedy))
 
     def _header(self, line: int, cells: list[str]) -> None:
-        place = self._place(line)
+        place = place_of(self.file, self.lines, line)
         remedy = "begin with from,to,reading,temperature,pull,support,note"
+        units = set[str]()
         for number, cell in enumerate(cells):
-            word = " ".join(cell.strip().strip('"').lower().replace("_", " ").split())
-            found = _UNIT.fullmatch(word)
-            if found:
-                word, self.unit = found[1], UNITS[_UNITS[found[2]]]
+            word, unit = column_words(cell.strip().strip('"'))
+            units.add(unit)
             meaning = _WORDS.get(word, "")
             if not meaning:
                 hint = suggestion(word, COLUMNS) if word else remedy
@@ -219,6 +220,10 @@ class _Reading:
                 words = f"two columns mean {meaning}"
                 self.findings.append(mistake("bad-columns", words, place, "keep one of them"))
             self.columns[meaning] = number
+        try:
+            self.unit = settled_unit(units, self.unit.name)
+        except TextError as error:
+            self.findings.append(mistake("bad-columns", error.message, place, error.remedy))
         missing = [word for word in ("from", "to", "reading") if word not in self.columns]
         if missing:
             words = f"the header has no column {' and no '.join(missing)}"
@@ -295,13 +300,3 @@ def spans_of(support: str, read: float, tape: float, unit: Unit) -> tuple[float,
     if min(spans) <= 0 or sum(spans) > read * 1.01:
         raise TextError(f'the spans "{plain(support)}" are longer than the reading', "write the spans that hung")
     return spans
-
-
-def _cells(line: str, delimiter: str) -> list[str]:
-    """The cells of a row. Feet and inches hold a quote at their end, so one counts only where a cell begins with it."""
-    try:
-        return next(csv.reader([line.rstrip("\r")], delimiter=delimiter, strict=True, skipinitialspace=True))
-    except csv.Error:
-        raise TextError(
-            "a quote is opened and not closed where the cell ends", "close it, or leave the quotes out"
-        ) from None

@@ -10,7 +10,7 @@ from typing import ClassVar
 import numpy as np
 
 from staking.errors import RuleError, TextError, suggestion
-from staking.field.compared import Allowed, FromSide
+from staking.field.compared import Allowed
 from staking.field.cure import Check, Cure, cure
 from staking.field.tape_adjust import Adjusted, Net, candidates, next_readings
 from staking.field.tape_book import TapeBook
@@ -18,6 +18,7 @@ from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
 from staking.field.taped import Places, Span, allowed, design_places, known_places, rows_of, slab_spans
 from staking.layout.computed import Layout
+from staking.layout.wall_lines import FromSide
 from staking.survey.lines import Line
 from staking.survey.points import Point, distance, vector
 

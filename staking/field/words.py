@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from staking.field.compared import Deviation, FromSide
+from staking.field.compared import Deviation
+from staking.layout.wall_lines import FromSide
 from staking.notation import Notation
 from staking.survey.points import Vector
 

@@ -8,24 +8,11 @@ from functools import cached_property
 from staking.findings import Finding
 from staking.layout.meanings import Pair, Stood
 from staking.layout.revision import Driven, Revision, Room
+from staking.layout.wall_lines import FromSide
 from staking.survey.points import Point, Vector, vector
 
 INCH = 0.0254  # metres
 STAYS = INCH / 16  # metres; half of the 1/8 in that tolerances.SOURCE allows a short length; own choice
-
-
-@dataclass(frozen=True, slots=True)
-class FromWall:
-    """How a stake moved to one old wall line, side [label].
-
-    out [m]: square to it, positive away from the slab. along [m]: in the direction the side runs, toward corner `end`.
-    """
-
-    side: str
-    start: str
-    end: str
-    out: float
-    along: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +56,7 @@ class Followed:
     old: Driven
     new: Driven
     rise: float | None
-    walls: tuple[FromWall, ...] = ()
+    walls: tuple[FromSide, ...] = ()
 
     @property
     def move(self) -> Vector:

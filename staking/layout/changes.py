@@ -17,7 +17,6 @@ from staking.layout.changed import (
     STAYS,
     Changes,
     Followed,
-    FromWall,
     Given,
     RoomChange,
     Shifted,
@@ -27,6 +26,7 @@ from staking.layout.changed import (
 from staking.layout.changes_found import changes_found
 from staking.layout.meanings import ON_SLAB, Matched, Pair, Stood, matched, meaning_of, neighbours
 from staking.layout.revision import Corner, Driven, Revision, Room, System, told_by
+from staking.layout.wall_lines import FromSide, WallLine
 from staking.sitefile.places import mistake
 from staking.survey.lines import Line
 from staking.survey.paths import path_area, pieces_of
@@ -145,7 +145,7 @@ def _followed(pair: Pair, before: Stood) -> Followed:
     return Followed(old, new, rise, tuple(_walls(old, new, before.outline)))
 
 
-def _walls(old: Driven, new: Driven, outline: Sequence[Corner]) -> Iterator[FromWall]:
+def _walls(old: Driven, new: Driven, outline: Sequence[Corner]) -> Iterator[FromSide]:
     """How it moved to the old wall line it stood on, or to both that meet in its corner."""
     count = len(outline)
     numbers = [told_by(corner.label)[0] for corner in outline]
@@ -153,13 +153,14 @@ def _walls(old: Driven, new: Driven, outline: Sequence[Corner]) -> Iterator[From
     wanted = [numbers.index(side)] if side in numbers else []
     if not wanted and corner in numbers:
         wanted = [(numbers.index(corner) - 1) % count, numbers.index(corner)]
-    outward = 1.0 if _counter_clockwise(outline) else -1.0
+    left_hand = _counter_clockwise(outline)
     for index in wanted:
         start, end = outline[index], outline[(index + 1) % count]
         if start.bulge == 0 and distance(start.at, end.at) > 0:
-            way, step = Line(start.at, end.at).direction, vector(old.at, new.at)
+            way = Line(start.at, end.at).direction
             label = f"{told_by(start.label)[0]}-{told_by(end.label)[0]}"
-            yield FromWall(label, start.name, end.name, outward * step.dot(way.right()), step.dot(way))
+            out = way.right() if left_hand else way.left()
+            yield WallLine(label, start.name, end.name, way, out).of(vector(old.at, new.at))
 
 
 def _counter_clockwise(outline: Sequence[Corner]) -> bool:

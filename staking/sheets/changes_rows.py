@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from staking.layout.changed import STAYS, Changes, Followed, FromWall, RoomChange, Size
+from staking.layout.changed import STAYS, Changes, Followed, RoomChange, Size
 from staking.layout.revision import Room
+from staking.layout.wall_lines import FromSide
 from staking.notation import Notation
 from staking.survey.points import azimuth_of, distance, mean
 
@@ -85,7 +86,7 @@ def by_strings(changes: Changes, each: Followed) -> str:
     return ", ".join(steps)
 
 
-def _end(wall: FromWall) -> str:
+def _end(wall: FromSide) -> str:
     """The corner toward which it moved along a side."""
     return wall.end if wall.along > 0 else wall.start
 

@@ -7,21 +7,28 @@ one row, or in two rows after one another.
 
 from __future__ import annotations
 
-import csv
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from staking.errors import InputError
+from staking.errors import InputError, TextError
 from staking.findings import Finding, Place
-from staking.kinds.fields import REACH, checked_point_name
-from staking.sitefile.places import marked_line, mistake, plain
+from staking.kinds.fields import checked_point_name
+from staking.sitefile.books import (
+    MOST_FINDINGS,
+    column_words,
+    delimiter_of,
+    filled_rows,
+    metres_of,
+    place_of,
+    row_cells,
+    settled_unit,
+)
+from staking.sitefile.places import mistake, plain
 from staking.survey.levels import Kind, Sight, out_of_order
-from staking.units import UNITS, Unit, parse_length
+from staking.units import UNITS, Unit
 
 MOST_ROWS = 10_000
-MOST_FINDINGS = 20
 KINDS: tuple[Kind, ...] = ("foresight", "backsight", "intermediate")  # as they follow one another in a row
 # words of headers, common practice, no source
 _WORDS: Mapping[str, str] = MappingProxyType(
@@ -35,10 +42,6 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     | dict.fromkeys(("second", "second reading", "read again"), "second")
     | dict.fromkeys(("elevation", "elev", "known elevation"), "elevation")
     | dict.fromkeys(("note", "notes", "remarks", "description"), "note")
-)
-_UNIT = re.compile(r"(.*?)\s*[\(\[]\s*(m|ft|ftus|us ft|feet|metres|meters)\s*[\)\]]")
-_UNITS: Mapping[str, str] = MappingProxyType(
-    {"m": "m", "metres": "m", "meters": "m", "ft": "ft", "feet": "ft", "ftus": "ftUS", "us ft": "ftUS"}
 )
 
 
@@ -54,7 +57,7 @@ class LevelBook:
 
     def place(self, line: int) -> Place:
         """Where a line of the book stands."""
-        return Place(self.file, line, source=marked_line(self.lines[line - 1]))
+        return place_of(self.file, self.lines, line)
 
 
 def read_book(text: str, file: str, *, unit: str, rod: float, default: str = "") -> LevelBook:
@@ -111,14 +114,13 @@ class _Reading:
 
     def refuse(self, line: int, words: str, remedy: str) -> None:
         """One row that cannot be used."""
-        place = Place(self.file, line, source=marked_line(self.lines[line - 1]))
-        self.findings.append(mistake("bad-row", words, place, remedy))
+        self.findings.append(mistake("bad-row", words, place_of(self.file, self.lines, line), remedy))
 
     def _header(self, line: int, cells: list[str]) -> None:
-        units, place = set(), Place(self.file, line, source=marked_line(self.lines[line - 1]))
+        units, place = {self.unit}, place_of(self.file, self.lines, line)
         for number, cell in enumerate(cells):
             word, unit = column_words(cell)
-            units |= {unit} - {""}
+            units.add(unit)
             meaning = _WORDS.get(word, "")
             if meaning in self.columns:
                 words = f"two columns mean the {meaning}"
@@ -130,17 +132,10 @@ class _Reading:
             words = f"the header has no column {' and no '.join(missing)}"
             remedy = "begin with point,backsight (ft),intermediate,foresight,distance,note"
             self.findings.append(mistake("bad-columns", words, place, remedy))
-        self._settle_unit(units, place)
-
-    def _settle_unit(self, units: set[str], place: Place) -> None:
-        """The header's unit, else the one that was asked for; two that differ are refused, and so is none."""
-        units = (units | {self.unit}) - {""} or {self.default} - {""}
-        if len(units) == 1:
-            (self.unit,) = units
-            return
-        words = f"units differ: {', '.join(sorted(units))}" if units else "nothing says which unit the readings are in"
-        remedy = "write it once, behind a word of the header: backsight (ft), or (m); a site file has unit = too"
-        self.findings.append(mistake("bad-columns", words, place, remedy))
+        try:
+            self.unit = settled_unit(units, self.default).name
+        except TextError as error:
+            self.findings.append(mistake("bad-columns", error.message, place, error.remedy))
 
     def _row(self, line: int, cells: list[str]) -> None:
         """The sights of a row. Raises ValueError for what cannot be used."""
@@ -200,43 +195,6 @@ def on_rod(text: str, unit: Unit, *, what: str, rod: float) -> float:
         longest = rod / float(unit.metres)
         raise ValueError(f"the {what} {plain(text)} is beyond the rod, which is {longest:.10g} {unit.name} long")
     return metres
-
-
-def metres_of(text: str, unit: Unit) -> float:
-    """A length or height [m]. unit: of bare numbers. Raises ValueError where it is none, or out of this world."""
-    metres = float(parse_length(text, unit))
-    if abs(metres) > REACH:
-        raise ValueError(f"{plain(text)} is too far away to compute with")
-    return metres
-
-
-def filled_rows(lines: list[str]) -> list[tuple[int, str]]:
-    """Numbers, from 1, and text of the lines that are neither blank nor begin with #."""
-    return [(n, line) for n, line in enumerate(lines, 1) if line.strip() and not line.lstrip().startswith("#")]
-
-
-def delimiter_of(header: str) -> str:
-    """What parts the columns of a header: a tab, a semicolon, or else a comma."""
-    return next((sign for sign in "\t;" if sign in header), ",")
-
-
-def column_words(cell: str) -> tuple[str, str]:
-    """What a header calls a column, and the unit that stands behind it, "" where none does.
-
-    >>> column_words("Back_sight (ft)")
-    ('back sight', 'ft')
-    """
-    word = " ".join(cell.lower().replace(".", "").replace("_", " ").split())
-    found = _UNIT.fullmatch(word)
-    return (found[1], _UNITS[found[2]]) if found else (word, "")
-
-
-def row_cells(line: str, delimiter: str) -> list[str]:
-    """The cells of a row. Feet and inches hold a quote at their end, so one counts only where a cell begins with it."""
-    try:
-        return next(csv.reader([line.rstrip("\r")], delimiter=delimiter, strict=True, skipinitialspace=True))
-    except csv.Error:
-        raise ValueError("a quote is opened and not closed where the cell ends") from None
 
 
 def points_of(sights: tuple[Sight, ...]) -> Iterator[str]:

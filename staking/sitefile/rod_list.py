@@ -11,21 +11,22 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
-from staking.errors import InputError
+from staking.errors import InputError, TextError
 from staking.findings import Finding, Place
 from staking.kinds.fields import checked_point_name
-from staking.sitefile.level_book import (
+from staking.sitefile.books import (
     MOST_FINDINGS,
-    MOST_ROWS,
     column_words,
     delimiter_of,
     filled_rows,
     metres_of,
-    on_rod,
+    place_of,
     row_cells,
+    settled_unit,
 )
-from staking.sitefile.places import marked_line, mistake, plain
-from staking.units import UNITS, Unit
+from staking.sitefile.level_book import MOST_ROWS, on_rod
+from staking.sitefile.places import mistake, plain
+from staking.units import Unit
 
 What = Literal["reading", "elevation"]
 _WORDS: Mapping[str, str] = MappingProxyType(
@@ -58,7 +59,7 @@ class RodList:
 
     def place(self, line: int) -> Place:
         """Where a line of the list stands."""
-        return Place(self.file, line, source=marked_line(self.lines[line - 1]))
+        return place_of(self.file, self.lines, line)
 
 
 def is_rod_list(text: str) -> bool:
@@ -82,11 +83,11 @@ def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: 
     Raises InputError with every row that cannot be used.
     """
     lines = tuple(text.split("\n"))
-    rows = filled_rows(list(lines))
+    rows = filled_rows(lines)
     if not 1 < len(rows) <= MOST_ROWS:
         words = f"the list holds more than {MOST_ROWS} rows" if rows[1:] else "the list holds no rows"
         raise InputError(mistake("bad-columns", words, Place(file), FORM))
-    columns, what, read_in = _columns(rows[0], file, unit, default)
+    columns, what, read_in = _columns(rows[0][1], place_of(file, lines, rows[0][0]), unit, default)
     found, wrong = [], []
     for line, row in rows[1:]:
         try:
@@ -94,34 +95,34 @@ def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: 
                 _row(row_cells(row, delimiter_of(rows[0][1])), line, columns, what=what, unit=read_in, rod=rod)
             )
         except ValueError as error:
-            place = Place(file, line, source=marked_line(row))
+            place = place_of(file, lines, line)
             wrong.append(mistake("bad-row", plain(str(error), 200), place, "correct this row"))
     if wrong:
         raise InputError(*wrong[:MOST_FINDINGS])
     return RodList(file, what, tuple(found), read_in, lines)
 
 
-def _columns(header: tuple[int, str], file: str, unit: str, default: str) -> tuple[Mapping[str, int], What, Unit]:
+def _columns(header: str, place: Place, unit: str, default: str) -> tuple[Mapping[str, int], What, Unit]:
     """Which column is which, what the list holds, and its unit. Raises InputError where the header does not tell."""
-    place = Place(file, header[0], source=marked_line(header[1]))
     columns: dict[str, int] = {}
-    units = {unit} - {""}
-    for at, cell in enumerate(_header(header[1])):
+    units = {unit}
+    for at, cell in enumerate(_header(header)):
         word, own = column_words(cell)
-        units |= {own} - {""}
+        units.add(own)
         columns.setdefault(_WORDS.get(word, ""), at)
-    units = units or {default} - {""}
     what: What | None = "reading" if "reading" in columns else "elevation" if "elevation" in columns else None
     wrong: list[Finding] = []
     if "name" not in columns or what is None or {"reading", "elevation"} <= set(columns):
         words = "the header does not tell a column name and one column reading or elevation"
         wrong.append(mistake("bad-columns", words, place, FORM))
-    if len(units) != 1:
-        words = f"units differ: {', '.join(sorted(units))}" if units else "nothing says which unit the list is in"
-        wrong.append(mistake("bad-columns", words, place, "write it behind a word of the header: reading (ft), or (m)"))
-    if wrong or what is None:
+    read_in = None
+    try:
+        read_in = settled_unit(units, default)
+    except TextError as error:
+        wrong.append(mistake("bad-columns", error.message, place, error.remedy))
+    if wrong or what is None or read_in is None:
         raise InputError(*wrong)
-    return columns, what, UNITS[units.pop()]
+    return columns, what, read_in
 
 
 def _row(cells: list[str], line: int, columns: Mapping[str, int], *, what: What, unit: Unit, rod: float) -> Row:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 import pytest
 from making import SAMPLES, layout_of, sample
 from measuring import HOW, INCH, as_designed, carried, codes, message, off, turned
@@ -9,7 +12,9 @@ from measuring import HOW, INCH, as_designed, carried, codes, message, off, turn
 from staking import Layout, MeasuredPoint, compare, read_site, solve
 from staking.field.compared import Comparison
 from staking.field.design_points import design_points
-from staking.survey.points import Point
+from staking.field.words import wall_words
+from staking.findings import Severity
+from staking.survey.points import Point, distance
 
 
 @pytest.fixture(scope="module")
@@ -166,3 +171,47 @@ def test_over_a_setback_is_a_stop(shed: Layout) -> None:
     found = compare(shed, carried(as_designed(shed), way), HOW, limit=10.0)
     assert "measured-over-line" in codes(found)
     assert f"over the setback to {least.of} by 1/8 in" in message(found, "measured-over-line")
+
+
+def test_points_without_known_names_are_taken_by_their_place(shed: Layout) -> None:
+    """Each is held against the corner it lies at, whatever the list calls it."""
+    points = [replace(each, name=f"T{number}") for number, each in enumerate(as_designed(shed))]
+    found = compare(shed, points, HOW)
+    assert [(each.design.name, each.by_name, each.plan.length) for each in found.corners] == [
+        (name, False, 0.0) for name in shed.corner_names
+    ]
+
+
+@pytest.mark.parametrize(("apart", "severity"), [(0.0, Severity.NOTE), (0.01, Severity.WARNING)])
+def test_the_same_shot_written_twice_is_no_warning(shed: Layout, apart: float, severity: Severity) -> None:
+    """A second shot in another place is one."""
+    found = compare(shed, [*as_designed(shed), off(as_designed(shed, "101")[0], apart)], HOW)
+    assert [each.severity for each in found.findings if each.code == "measured-again"] == [severity]
+
+
+def test_a_turn_moves_the_farthest_corner_most(shed: Layout) -> None:
+    """The amount that is told is that of the corner across, by the chord of the turn."""
+    corners = shed.slab.form.corners
+    found = compare(shed, carried(as_designed(shed), turned(corners[0], 0.1)), HOW)
+    chord = 2 * math.sin(math.radians(0.05)) * distance(corners[0], corners[2])
+    assert found.placement is not None
+    assert found.placement.largest_placed == pytest.approx(chord)
+
+
+def test_a_slip_of_all_points_is_seen_beside_one_that_is_odd(shed: Layout) -> None:
+    """The instrument stood 4 in off for everything, given points too, and one corner is a foot off besides."""
+    points = carried(as_designed(shed, *shed.corner_names, "P1", "P2", "P3", "P4"), turned(Point(0, 0), 0.0, 4 * INCH))
+    points[2] = off(points[2], 12 * INCH)
+    assert {"measured-odd-point", "measured-set-up"} <= {*codes(compare(shed, points, HOW))}
+
+
+def test_along_is_told_where_a_point_has_one_line() -> None:
+    """A mark on a side is told off that side and along it, toward the corner it is nearer to than it should be."""
+    layout = sample("metric_hall")
+    mark = next(stake for stake in layout.stakes if stake.kind == "mark" and stake.side == 0)
+    way = layout.slab.form.sides[0].direction
+    points = [*as_designed(layout), off(as_designed(layout, mark.name)[0], way.east * 0.02, way.north * 0.02)]
+    (found,) = (each for each in compare(layout, points, HOW).deviations if each.design.name == mark.name)
+    assert wall_words(found, layout.notation).endswith(f"20 mm along it toward {layout.corner_names[1]}")
+    (corner,) = (each for each in compare(layout, points, HOW).corners if each.design.corner == 0)
+    assert "along" not in wall_words(corner, layout.notation)

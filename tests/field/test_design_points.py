@@ -7,7 +7,7 @@ from making import SAMPLES, sample
 
 from staking import read_site, solve
 from staking.field.design_points import design_points, wall_lines
-from staking.survey.points import Vector
+from staking.survey.points import Vector, vector
 
 
 @pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: str(folder.name))
@@ -61,3 +61,21 @@ def test_heights_are_those_of_the_design() -> None:
             assert each.up is None
         elif each.name in heights:
             assert each.up == pytest.approx(heights[each.name])
+
+
+def test_a_wall_line_runs_between_its_two_corners() -> None:
+    """The ends of each line are the corners that lie on it, in the direction that the line runs."""
+    layout = sample("tape_only_shed")
+    at = dict(zip(layout.corner_names, layout.slab.form.corners, strict=True))
+    for walls in wall_lines(layout).values():
+        for wall in walls:
+            step = vector(at[wall.start], at[wall.end])
+            assert wall.of(step).along == pytest.approx(step.length)
+            assert wall.of(step).out == pytest.approx(0, abs=1e-9)
+
+
+def test_what_is_not_noted_of_a_given_point() -> None:
+    """A given point is told by its note, and is called a given point where it has none."""
+    layout = sample("tape_only_shed")
+    words = {each.name: each.words for each in design_points(layout) if each.what == "given"}
+    assert words == {name: point.note or "given point" for name, point in layout.points.items()}

@@ -48,3 +48,11 @@ def test_a_height_that_is_not_known_is_not_judged() -> None:
     found = compare(layout, points, HOW)
     assert {each.up for each in found.deviations} == {None}
     assert {each.answer_up for each in found.deviations} == {"not judged"}
+
+
+def test_given_points_that_contradict_one_another_tell_nothing() -> None:
+    """One benchmark agrees and the other does not: neither rod nor slab is called wrong as a whole."""
+    layout = _site()
+    benches = as_designed(layout, "BM", "GUT")
+    found = compare(layout, [*_raised(as_designed(layout), 0.05), off(benches[0], up=-0.2), benches[1]], HOW)
+    assert not {"measured-all-high", "measured-rod-heights"} & {*codes(found)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -31,6 +32,7 @@ def _in_file(layout: Layout, change: Callable[[Point], Point]) -> list[MeasuredP
         ("tape_only_shed", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
         ("metric_hall", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
         ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit"),
+        ("ell_house_on_grid", lambda at: Point(at.east / 1.000002, at.north / 1.000002), "measured-foot", "--unit"),
         ("tape_only_shed", lambda at: Point(-at.east, at.north), "measured-swapped", "--columns"),
         ("tape_only_shed", lambda at: Point(7 + at.east * 12, 9 + at.north * 12), "measured-unit", "in m, ft or ftUS"),
     ],
@@ -92,3 +94,11 @@ def test_a_badly_set_slab_is_no_slip() -> None:
     layout = sample("tape_only_shed")
     points = carried(as_designed(layout), turned(layout.slab.form.corners[0], 0.5, 0.1, 0.1))
     assert codes(compare(layout, points, HOW)) == ["measured-placed-or-set-up"]
+
+
+def test_what_the_other_foot_makes_is_told_as_it_is() -> None:
+    """Two parts in a million of the distance to where the coordinates begin to count."""
+    layout = sample("ell_house_on_grid")
+    found = compare(layout, _in_file(layout, lambda at: Point(at.east * 1.000002, at.north * 1.000002)), HOW)
+    at = layout.frame.to_file(layout.slab.form.corners[0])
+    assert layout.notation.length(math.hypot(at.east, at.north) * 2e-6) in found.findings[0].message

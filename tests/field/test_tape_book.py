@@ -145,6 +145,7 @@ def test_every_mistake_is_said_with_its_line() -> None:
         ("from,to\n101,102\n", "no column reading"),
         ("from,to,reading,mood\n", 'no column is called "mood"'),
         ("from,to,reading,distance\n", "two columns mean reading"),
+        ("from,to,reading (m),rise (ft)\n", "units differ"),
         ("from,to,reading\n" + "101,102,1\n" * 2001, "more than 2000 rows"),
         ("from,to,reading,rise\n101,102,3',4'\n", "rises more than it is long"),
     ],

@@ -6,6 +6,7 @@ import pytest
 from making import sample
 from taping import taped
 
+from staking.field.tape_check import held_corners
 from staking.field.tape_findings import tape_findings
 from staking.field.tape_slips import slips
 from staking.units import UNITS, parse_length
@@ -116,3 +117,32 @@ def test_slips_in_metres() -> None:
     found = slips("12.34", 12.34, 30.0, UNITS["m"])
     assert {round(slip.read, 2) for slip in found} >= {11.34, 13.34, 12.24, 12.44}
     assert not any("foot" in slip.words for slip in found)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "true", "words"),
+    [
+        ("40' 4\"", "ft", "40' 3\"", "read an inch too long"),
+        ("40' 2\"", "ft", "40' 3\"", "read an inch too short"),
+        ("41' 3\"", "ft", "40' 3\"", "read a foot too long"),
+        ("39' 3\"", "ft", "40' 3\"", "read a foot too short"),
+        ("12.5", "m", "11.5", "read a metre too long"),
+        ("12.5", "m", "12.6", "read 10 cm too short"),
+    ],
+)
+def test_a_miscount_is_off_by_its_amount(text: str, unit: str, true: str, words: str) -> None:
+    """What may have been meant is the reading less, or more, exactly what was miscounted."""
+    read, meant = (float(parse_length(each, UNITS[unit])) for each in (text, true))
+    found = {slip.words.partition(",")[0]: slip.read for slip in slips(text, read, 30.48, UNITS[unit])}
+    assert found[words] == pytest.approx(meant)
+
+
+def test_sides_a_sixteenth_off_are_no_trap() -> None:
+    """Equal diagonals and sides within what may differ: the form is square."""
+    assert "tape-equal-diagonals" not in _said(r101_102="40' 3-1/16\"", r103_104="40' 3-1/16\"")
+
+
+@pytest.mark.parametrize(("word", "corners"), [("back", ("103", "104")), ("left side", ("104", "101"))])
+def test_a_side_that_is_held_holds_both_its_corners(word: str, corners: tuple[str, ...]) -> None:
+    """The one it begins at and the one it leads to."""
+    assert held_corners(SHED, [word]) == corners

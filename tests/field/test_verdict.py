@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 import random
 
-from making import layout_of, sample
-from measuring import HOW, as_designed, off
+import pytest
+from making import PLACED_RECTANGLE, layout_of, sample
+from measuring import HOW, INCH, as_designed, off
 
 from staking import compare
+from staking.field.allowed import Tolerances
 from staking.field.design_points import design_points
 
 
@@ -53,3 +55,11 @@ def test_no_figure_for_a_long_slab() -> None:
         "every measured corner is within 1/8 in of the drawing; no figure says what is allowed; the inspector decides"
     )
     assert found.verdict[-1].answer == "not judged"
+
+
+def test_a_corner_is_judged_by_the_longer_of_its_sides() -> None:
+    """A side below 10 ft is laid out to 1/8 in; a corner between it and a longer one is right to 1/4 in."""
+    layout = layout_of(PLACED_RECTANGLE.replace("depth = 24", "depth = 9"))
+    allowed = Tolerances(layout)
+    assert [allowed.position(corner).plus_minus for corner in range(4)] == pytest.approx([INCH / 4] * 4)
+    assert [allowed.length(side.chord).plus_minus for side in layout.sides] == pytest.approx([INCH / 4, INCH / 8] * 2)

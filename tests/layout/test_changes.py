@@ -299,3 +299,24 @@ def test_on_a_grid_a_foot_is_a_foot_on_the_ground() -> None:
     moved = changes_of(old, revision(revised(("distance = 40", "distance = 41"), text=_on_grid())))
     assert moved.moved[0].move.length == pytest.approx(FOOT, abs=EXACT * 10)
     assert "changes-factor" in codes(changes_of(old, revision(_on_grid(factor=0.99995))))
+
+
+@pytest.mark.parametrize(("away", "other"), [(24, 22), (24, 30), (30, 24)])
+def test_an_arc_that_rises_more_or_less_is_another_shape(away: int, other: int) -> None:
+    """The corners stay; the side between two of them bulges out farther, or less far."""
+    steps = 'kind = "traced"\nsteps = ["right 36", "away 24 curve left {}", "left 36", "toward 24"]\n'
+    text = STAKED.replace("width = 36\ndepth = 24\n", steps.format(away)).replace('"front-left"', "1")
+    found = changes(
+        LATER, (f"curve left {away}", f"curve left {other}"), text=text.replace('side = "front"', 'side = "1-2"')
+    )
+    assert found.whole is not None
+    assert not found.whole.same_shape
+    assert found.moved == ()
+
+
+def test_elevations_that_changed_by_different_amounts_lift_nothing() -> None:
+    """One given point a foot higher, another three: heights are compared as they are, and the floor did not change."""
+    text = STAKED.replace("B = [0, 100]", "B = [0, 100, 100]")
+    found = changes(LATER, ("0, 0, 100]", "0, 0, 101]"), ("0, 100, 100]", "0, 100, 103]"), text=text)
+    assert [round(each.rise or 0.0, 6) for each in found.staying] == [0.0] * len(found.staying)
+    assert found.staying

@@ -11,7 +11,7 @@ import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
 
 from staking import Layout, read_site, solve
-from staking.layout.form_heights import FormHeight
+from staking.layout.form_heights import FormHeight, tiers_of
 
 FOOT = 0.3048
 FORMS = '[forms]\nboard = "2x6"\n'
@@ -106,3 +106,13 @@ def test_a_rounded_side_has_one_height() -> None:
     thickness = layout.slab.thickness
     sides = [each.need for each in layout.takeoff.heights if "side" in each.label]
     assert sides == pytest.approx([thickness] * len(layout.sides))
+
+
+@pytest.mark.parametrize(("need", "boards"), [(0.3, 1), (0.5, 2), (0.9, 2), (9.0, 3)])
+def test_as_many_boards_as_are_needed_and_no_more_than_declared(need: float, boards: int) -> None:
+    """Boards of 5-1/2 in one above another: one at the least, three as declared at the most."""
+    forms = layout_of(_text(more="tiers = 3\n")).site.declared.forms
+    assert forms is not None
+    assert tiers_of(forms, FormHeight("front", need * FOOT, 0.0, ground=False)) == pytest.approx(
+        (5.5 * FOOT / 12,) * boards
+    )

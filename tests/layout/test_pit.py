@@ -21,8 +21,8 @@ SIDES = "[overdig]\nslope = 1.5\nroom = 2\n"
 FOOTING = '[[slab.footings]]\nname = "wall"\nwidth = 2\ntop = 2\ndepth = 1\n'
 
 
-def _layout(ups: tuple[float, ...] = (102,) * 4, more: str = SIDES, slab: str = "") -> Layout:
-    text = TEXT.replace("[placement]", f"{slab}[placement]")
+def _layout(ups: tuple[float, ...] = (102,) * 4, more: str = SIDES, slab: str = "", text: str = TEXT) -> Layout:
+    text = text.replace("[placement]", f"{slab}[placement]")
     for name, at, up in zip("ABCD", ("0, 0", "0, 100", "120, 100", "120, 0"), ups, strict=True):
         text = text.replace(f"{name} = [{at}]", f"{name} = [{at}, {up}]")
     return layout_of(text + GROUND + more)
@@ -165,3 +165,13 @@ def test_stakes_stand_clear_of_the_pit_and_strings_still_cross(site: RandomSite)
             assert not layout.excavation.edge.contains(spot)
         if stake.kind in ("offset", "nail") and stake.side is not None:
             assert layout.slab.form.sides[stake.side].offset(stake.at) == pytest.approx(0, abs=1e-9)
+
+
+def test_the_edge_at_slanted_corners_is_the_outline_moved_out() -> None:
+    """An outline with corners of 135 and 90 degrees in level ground: everywhere room and reach away, corners mitred."""
+    steps = 'kind = "traced"\nsteps = ["right 30", "right 6 away 6", "away 18", "left 36", "toward 24"]\n'
+    text = TEXT.replace("width = 36\ndepth = 24\n", steps).replace('"front-left"', "1")
+    layout = _layout(text=text.replace('side = "front"', 'side = "1-2"'))
+    assert layout.excavation
+    around = layout.slab.form.shape.buffer(6.5 * FOOT, join_style="mitre")
+    assert layout.excavation.edge.symmetric_difference(around).area == pytest.approx(0, abs=0.05)

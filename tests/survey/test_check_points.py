@@ -56,3 +56,9 @@ def test_no_differences() -> None:
     assert spread([2.0]).deviation is None
     with pytest.raises(ValueError, match="no differences"):
         spread([])
+
+
+def test_an_axis_without_any_error_beside_one_with_some() -> None:
+    """The ratio is 0, for which nothing is stated; only without any error is the circle 0."""
+    assert horizontal_95(0.0, 0.1) is None
+    assert horizontal_95(0.1, 0.0) is None

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from staking.survey.flat_triangles import areas_of, without_flat
+from staking.survey.flat_triangles import FLAT, areas_of, without_flat
 from staking.survey.points import Point
 from staking.survey.triangles import triangles_of
 
@@ -36,3 +36,11 @@ def test_at_the_rim_a_flat_triangle_is_simply_left_out() -> None:
     """Nothing lies beyond it that could be parted."""
     made = without_flat(np.array([[(0, 0, 1), (4, 1e-9, 9), (10, 0, 2)], [(0, 0, 1), (4, 1e-9, 9), (5, 8, 0)]]))
     assert len(made) == 1
+
+
+@pytest.mark.parametrize(("high", "kept"), [(2 * FLAT, 1), (FLAT / 2, 0)])
+def test_flat_is_a_height_whatever_the_length(high: float, kept: int) -> None:
+    """A triangle 1,000 m long is left out below the same height as one of 1 m."""
+    for long in (1.0, 1000.0):
+        made = without_flat(np.array([[(0, 0, 0), (long, 0, 0), (long / 2, high, 0)]]))
+        assert len(made) == kept
