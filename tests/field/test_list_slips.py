@@ -92,3 +92,13 @@ def test_a_badly_set_slab_is_no_slip() -> None:
     layout = sample("tape_only_shed")
     points = carried(as_designed(layout), turned(layout.slab.form.corners[0], 0.5, 0.1, 0.1))
     assert codes(compare(layout, points, HOW)) == ["measured-placed-or-set-up"]
+
+
+@pytest.mark.parametrize("count", [2, 4])
+def test_corners_that_all_lie_in_one_place_are_compared(count: int) -> None:
+    """One shot written under every name, as by a copy: no unit explains it, and every corner but one is far out."""
+    layout = sample("tape_only_shed")
+    points = as_designed(layout, *layout.corner_names[:count])
+    found = compare(layout, [replace(each, at=points[0].at) for each in points], HOW)
+    assert [each.answer for each in found.corners].count("out") == count - 1
+    assert "measured-unit" not in codes(found)
