@@ -8,13 +8,14 @@ from dataclasses import dataclass
 
 from staking.field.compared import Deviation
 from staking.field.together import LIKELY, Together
-from staking.field.words import turn_words
+from staking.field.words import SECOND, turn_words
 from staking.layout.setups import SetUp, setup_of
 from staking.survey.chances import chi_square
 from staking.survey.points import Vector, distance, vector
 
 NEAREST = 1.0  # metres; nearer to the station a sight has no direction to speak of; own choice
 FEWEST = 3  # points that are asked for
+LEAST = 0.001  # metres; a slip of less is written as nothing, also where no figure says what is allowed; own choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +40,10 @@ def station_slip(known: Together) -> StationSlip | None:
     steps = [vector(setup.station, each.design.at) for each in shots]
     constant = _one_unknown(known, shots, [step.unit() for step in steps])
     turn = _one_unknown(known, shots, [step.right() for step in steps])
-    if constant.explains(turn) and abs(constant.value) > known.allowed:
+    if constant.explains(turn) and abs(constant.value) > max(known.allowed, LEAST):
         return _along(known, constant.value, where)
     worst = abs(turn.value) * max(step.length for step in steps)
-    if turn.explains(constant) and worst > known.allowed:
+    if turn.explains(constant) and worst > max(known.allowed, LEAST) and abs(math.degrees(turn.value)) >= SECOND:
         return _turned(known, turn.value, worst, setup, where)
     return None
 

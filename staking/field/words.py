@@ -10,7 +10,7 @@ from staking.notation import Notation
 from staking.survey.points import Vector
 
 _NOTHING = ("0 in", "0 mm")
-_SECOND = 0.5 / 3600  # degrees; a turn below this is written as none
+SECOND = 0.5 / 3600  # degrees; a turn below this is written as none
 
 
 def side_words(each: FromSide, write: Notation) -> str:
@@ -84,7 +84,7 @@ def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> 
     """What a shift [m] and a turn [deg] do to a slab, as shifted 1/4 in to the front and turned 0°06'00" clockwise."""
     own = own_words(shift, right, write)
     moved = "not shifted" if own in _NOTHING else f"shifted {own}"
-    return f"{moved} and " + ("not turned" if abs(turn) < _SECOND else f"turned {turn_words(turn, write)}")
+    return f"{moved} and " + ("not turned" if abs(turn) < SECOND else f"turned {turn_words(turn, write)}")
 
 
 def moves_words(found: Iterable[Deviation], allowed: float, right: Vector, write: Notation) -> str:

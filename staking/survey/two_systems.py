@@ -256,9 +256,9 @@ def other_unit(ratio: float, sizes: dict[str, float], read_as: str) -> tuple[str
     """The units, by name, that a list read in another unit may really be in, by its ratio of distances.
 
     sizes [m]. A number n of the list was read as n times the size of `read_as`, so the true size is that over the
-    ratio. Empty where the ratio is that of the unit itself.
+    ratio. Empty where the ratio is that of the unit itself, and where it is 0, as of places that all lie on one.
     """
-    if abs(ratio - 1) < SAME_RATIO:
+    if ratio <= 0 or abs(ratio - 1) < SAME_RATIO:
         return ()
     true = sizes[read_as] / ratio
     return tuple(name for name, size in sizes.items() if abs(true / size - 1) < SAME_RATIO)

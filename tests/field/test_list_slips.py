@@ -102,3 +102,14 @@ def test_what_the_other_foot_makes_is_told_as_it_is() -> None:
     found = compare(layout, _in_file(layout, lambda at: Point(at.east * 1.000002, at.north * 1.000002)), HOW)
     at = layout.frame.to_file(layout.slab.form.corners[0])
     assert layout.notation.length(math.hypot(at.east, at.north) * 2e-6) in found.findings[0].message
+
+
+@pytest.mark.parametrize("count", [2, 4])
+def test_corners_that_all_lie_in_one_place_are_compared(count: int) -> None:
+    """One shot written under every name, as by a copy: no unit explains it, and every corner is far out."""
+    layout = sample("tape_only_shed")
+    points = as_designed(layout, *layout.corner_names[:count])
+    there = Point(points[0].at.east + 3, points[0].at.north + 3)
+    found = compare(layout, [replace(each, at=there) for each in points], HOW)
+    assert [each.answer for each in found.corners] == ["out"] * count
+    assert "measured-unit" not in codes(found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from making import sample
@@ -73,6 +74,16 @@ def test_a_wrong_backsight_without_given_points_is_only_a_guess(hall: Layout) ->
     found = compare(hall, _noisy(_all(hall, turned(hall.points["G1"].at, 0.15))), HOW)
     assert codes(found) == ["measured-placed-or-set-up"]
     assert "a wrong backsight at G1 would have it so" in message(found, "measured-placed-or-set-up")
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_slip_at_the_station_that_comes_to_nothing_is_not_told(hall: Layout, seed: int) -> None:
+    """Pins alone, measured worse than stated: no finding turns or shifts anything by an amount that is written as 0."""
+    drawn = random.Random(seed)  # noqa: S311 - the same points each time
+    pins = [off(each, drawn.gauss(0, 0.0002), drawn.gauss(0, 0.0002)) for each in as_designed(hall, *PINS[1:])]
+    pins[seed % 3] = off(pins[seed % 3], drawn.gauss(0, 0.03), drawn.gauss(0, 0.03))
+    found = compare(hall, pins, replace(HOW, error=0.0001))
+    assert not any("0°00'00\"" in each.message or "lies 0 " in each.message for each in found.findings)
 
 
 @pytest.mark.parametrize("constant", [0.034, -0.03])
