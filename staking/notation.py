@@ -181,6 +181,10 @@ class Notation:
         metres = (_decimal(cubic_metres, Fraction(1), 2), "cu m")
         return (metres, yards) if self.unit.name == "m" else (yards, metres)
 
+    def volume(self, cubic_metres: float | Fraction) -> str:
+        """A volume [m3] as the site has it: 26.94 cu yd, or 9.40 cu m on a site in metres."""
+        return " ".join(self.volumes(cubic_metres)[0])
+
     def share(self, ratio: float | Fraction) -> str:
         """A share as per cent, without needless zeros: 5 %, 7.5 %."""
         return f"{_trimmed(_decimal(ratio, Fraction(1, 100), 2))} %"

@@ -10,7 +10,7 @@ from staking.layout.computed import Layout
 from staking.layout.covering import panels
 from staking.layout.quantities import Solid, Takeoff, loads_of
 from staking.notation import Notation
-from staking.sheets.takeoff_row import Row, divided, length_row, more_by, ordered, volume_row
+from staking.sheets.takeoff_row import Row, divided, length_row, more_by, volume_row
 
 GROUP = "Concrete"
 TERMS = 8  # a longer sum, or an area of more rectangles, is not written out
@@ -46,9 +46,9 @@ def _asked(waste: float | None) -> str:
 def _loads(layout: Layout, whole: float, truck: float) -> Row:
     loads, last = loads_of(whole, truck)
     times = layout.notation.times(whole / truck)
-    full = f"{loads - 1} of {ordered(layout, truck)} and a last one of {ordered(layout, last)}"
-    part = full if loads > 1 else f"one of {ordered(layout, last)}"
-    how = f"{ordered(layout, whole)} / {ordered(layout, truck)} = {times}: {part}"
+    full = f"{loads - 1} of {layout.notation.volume(truck)} and a last one of {layout.notation.volume(last)}"
+    part = full if loads > 1 else f"one of {layout.notation.volume(last)}"
+    how = f"{layout.notation.volume(whole)} / {layout.notation.volume(truck)} = {times}: {part}"
     return Row(GROUP, "loads", str(loads), "loads", how, buy=f"loads of concrete: {part}")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth, PieceEarth
-from staking.sheets.takeoff_row import Row, ordered, volume_row
+from staking.sheets.takeoff_row import Row, volume_row
 from staking.survey.triangles import NOTHING
 
 GROUP = "Earth"
@@ -23,7 +23,7 @@ def earth_rows(layout: Layout) -> Iterator[Row]:
     for name, volume, how in dug:
         yield volume_row(layout, GROUP, name, volume, how or _straight(layout, earth))
     if len(dug) > 1:
-        terms = " + ".join(ordered(layout, volume) for _, volume, _ in dug)
+        terms = " + ".join(layout.notation.volume(volume) for _, volume, _ in dug)
         yield volume_row(layout, GROUP, "dug in all", sum(volume for _, volume, _ in dug), terms)
     how = "where the ground lies lower than the subgrade; without what is put back around the concrete"
     yield volume_row(layout, GROUP, "filled under the concrete", earth.total.fill, how)
@@ -53,4 +53,4 @@ def _straight(layout: Layout, earth: Earth) -> str:
 
 
 def _cut(layout: Layout, pieces: tuple[PieceEarth, ...], name: str) -> str:
-    return ordered(layout, sum((piece.volume for piece in pieces if piece.name == name), NOTHING).cut)
+    return layout.notation.volume(sum((piece.volume for piece in pieces if piece.name == name), NOTHING).cut)

@@ -49,16 +49,11 @@ def length_row(layout: Layout, group: str, item: str, length: float, how: str, *
     return Row(group, item, write.decimal(length), write.unit.name, how, shown=write.length(length), buy=buy)
 
 
-def ordered(layout: Layout, volume: float) -> str:
-    """A volume [m3] as it is ordered: 26.94 cu yd."""
-    return " ".join(layout.notation.volumes(volume)[0])
-
-
 def divided(layout: Layout, volume: float) -> str:
     """Cubic feet divided by 27 into yards; cubic metres as they are."""
     if layout.site.unit.name == "m":
-        return ordered(layout, volume)
-    return f"{layout.notation.cubic(volume)} / 27 = {ordered(layout, volume)}"
+        return layout.notation.volume(volume)
+    return f"{layout.notation.cubic(volume)} / 27 = {layout.notation.volume(volume)}"
 
 
 def more_by(layout: Layout, volume: float, *shares: float | None) -> tuple[float, str]:
@@ -68,4 +63,4 @@ def more_by(layout: Layout, volume: float, *shares: float | None) -> tuple[float
     for share in given:
         whole *= 1 + share
     factors = "".join(f" x {layout.notation.factor(1 + share)}" for share in given)
-    return whole, f"{ordered(layout, volume)}{factors} = {ordered(layout, whole)}"
+    return whole, f"{layout.notation.volume(volume)}{factors} = {layout.notation.volume(whole)}"
