@@ -140,8 +140,8 @@ def _placement(layout: Layout, placement: Placement | None, corners: Sequence[De
         return
     write, moved = layout.notation, _within(placement.largest_placed, corners)
     if moved == "within":
-        most = write.small(placement.largest_placed)
-        yield Sentence(f"the slab as a whole is in place: shift and turn move no corner by more than {most}", moved)
+        most = about(placement.largest_placed, write)
+        yield Sentence(f"the slab as a whole is in place: shift and turn move a corner by {most} at the most", moved)
         return
     text = f"the slab as a whole is {placed_words(placement.shift, placement.turn, layout.slab.form.pose.right, write)}"
     yield Sentence(f"{text}, which moves a corner up to {write.small(placement.largest_placed)}", moved)
