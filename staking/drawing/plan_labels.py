@@ -100,7 +100,12 @@ def labelled(marks: Sequence[Mark], seen: View) -> Labels:
     contours = [mark for mark in marks if isinstance(mark, PathMark) and mark.label]
     marks = [mark for mark in marks if mark not in contours] if contours else marks
     drawn = [(mark.layer, list(segments(mark, seen))) for mark in marks]
-    lines = [line for mark, (_, own) in zip(marks, drawn, strict=True) for line in chain(own, tips(mark, seen))]
+    lines = [
+        line
+        for mark, (layer, own) in zip(marks, drawn, strict=True)
+        for line in chain(own, tips(mark, seen))
+        if layer != "EXCAVATION"  # it runs close around the slab, where the heights have to stand, and gives way
+    ]
     points = [mark for mark in marks if isinstance(mark, SymbolMark)]
     heavy = Heavy(marks, seen)
     wishes = [
