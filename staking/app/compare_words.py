@@ -248,5 +248,6 @@ def _finding_json(each: Finding) -> dict[str, object]:
 
 
 def is_out(found: Comparison) -> bool:
-    """Whether anything is out or in doubt."""
-    return any(line.answer == "out" for line in found.verdict)
+    """Whether anything is out or in doubt, or nothing of the slab was measured, so that nobody knows."""
+    known = any(each.design.what != "given" for each in found.deviations)
+    return not known or any(line.answer == "out" for line in found.verdict)

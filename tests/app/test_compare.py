@@ -129,3 +129,12 @@ L4,10149.673,4986.996
 CP1,9967.471,4983.972
 W1,10126.887,5078.710
 """
+
+
+def test_given_points_alone_say_nothing_of_the_slab(tmp_path: Path) -> None:
+    """Status 1: a script must not take it for a slab in its place."""
+    path = tmp_path / "pins.csv"
+    path.write_text("name,north,east\nP1,100.000,100.002\nP2,103.100,188.451\n", encoding="utf-8")
+    result = CliRunner().invoke(main, ["compare", str(ROOT / "sample_sites" / "tape_only_shed"), str(path)])
+    assert "nothing is said of the slab" in result.output
+    assert result.exit_code == 1

@@ -37,7 +37,7 @@ def _of(found: list[dict[str, Any]], **wanted: str) -> list[dict[str, Any]]:
 
 @pytest.mark.skipif(not SCHEMA.exists(), reason="the reference data are not at hand")
 def test_the_schema_accepts_it(oregon: Layout) -> None:
-    """RFC 7946's schema, and what it does not look at: finite numbers and closed rings counter-clockwise."""
+    """The schema published beside RFC 7946."""
     jsonschema.validate(json.loads(as_built_geojson(measured(oregon))), json.loads(SCHEMA.read_text("utf-8")))
 
 
