@@ -12,6 +12,7 @@ from staking.errors import InputError, TextError
 from staking.field.cure import Check, Cure, Move
 from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
+from staking.field.tape_reliability import unchecked
 from staking.field.taped import slab_spans, tie_spans
 from staking.findings import Place
 from staking.layout.computed import Layout
@@ -217,10 +218,19 @@ def _cure_lines(taped: Taped) -> Iterator[str]:
     if not found.moves:
         yield f"  {'Nothing is to be moved.' if found.cures else 'Nothing that may be moved brings it in.'}"
         return
+    yield from _first(taped)
     for move in found.moves:
         yield f"  {move_words(taped, move)}"
     yield f"  {', '.join(found.stays)} {'stays' if len(found.stays) == 1 else 'stay'}."
     yield from _after_lines(taped, found)
+
+
+def _first(taped: Taped) -> Iterator[str]:
+    """What to measure once more before a corner is moved, since a slip there would not show."""
+    weak = unchecked(taped.fit.net) if taped.fit is not None else {}
+    if weak and taped.fit is not None:
+        words = ", ".join(taped.fit.net.readings[number].words for number in weak)
+        yield f"  First measure {words} once more: the other readings would not show a slip there."
 
 
 def move_words(taped: Taped, move: Move) -> str:

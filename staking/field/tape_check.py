@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import ClassVar
-
-import numpy as np
 
 from staking.errors import RuleError, TextError, suggestion
 from staking.field.compared import Allowed
 from staking.field.cure import Check, Cure, cure
-from staking.field.tape_adjust import Adjusted, Net, candidates, next_readings
+from staking.field.tape_adjust import Adjusted, Net, next_readings
 from staking.field.tape_book import TapeBook
+from staking.field.tape_reliability import best_check
 from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
-from staking.field.taped import Places, Span, allowed, design_places, known_places, rows_of, slab_spans
+from staking.field.taped import Places, Span, allowed, design_places, known_places, slab_spans
 from staking.layout.computed import Layout
 from staking.layout.wall_lines import FromSide
 from staking.survey.lines import Line
@@ -29,12 +27,9 @@ _RIGHT = 1e-6  # cosine of a corner that counts as a right angle
 class Taped:
     """A book held against a layout. held: names of the corners that must not move.
 
-    verdict: None where there are too few readings (`lacking` then says which to take) or wild ones.
-    fallback: standard error of a
-    reading that states none [m].
+    verdict: None where there are too few readings (`lacking` then says which to take) or wild ones. fallback: standard
+    error of a reading that states none [m].
     """
-
-    LONE: ClassVar[float] = 0.05  # a redundancy number below this: a slip of a foot would show as an inch; own choice
 
     layout: Layout
     book: TapeBook
@@ -192,25 +187,6 @@ def lean_of(layout: Layout, at: Places) -> Lean | None:
 def _along(corner: Point, toward: Point, end: Point) -> float:
     """How far an end lies along another side from the corner [m]."""
     return vector(corner, end).dot(vector(corner, toward).unit())
-
-
-def best_check(net: Net) -> Span | None:
-    """The distance which, measured too, leaves the least checked reading best checked; None where there is none."""
-    tries = [span for span in candidates(net) if span.kind != "other"] or list(candidates(net))
-    if not tries:
-        return None
-    places = {**known_places(net.layout), **net.design}
-    own = net.rows(net.spans)[1] / np.array(net.errors)[:, None]
-    error = float(np.median(net.errors[: len(net.readings)]))
-    _, rows = rows_of(tries, places, net.unknown)
-
-    def least(number: int) -> float:
-        both = np.vstack([own, rows[number] / error])
-        left, singular, _ = np.linalg.svd(both, full_matrices=False)
-        used = left[:, singular > 1e-6 * singular[0]]
-        return float(np.min(1 - np.sum(used**2, axis=1)[: len(net.readings)]))
-
-    return tries[max(range(len(tries)), key=lambda number: round(least(number), 6))]
 
 
 def held_corners(layout: Layout, words: Sequence[str]) -> tuple[str, ...]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from staking.field.tape_adjust import Net
 from staking.field.tape_check import Taped
+from staking.field.tape_reliability import unchecked
 from staking.field.tape_suspects import Suspect
 from staking.field.tape_traps import Trap
 from staking.field.taped import Span
@@ -47,7 +50,8 @@ CODES: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "tape-unchecked": (
             Severity.NOTE.words,
-            "No other reading checks these: a slip in one of them would show nowhere.",
+            "No other reading checks these, or so poorly that a slip of five times what the length may differ need not "
+            "show. Take the reading that is named besides.",
         ),
         "tape-not-placed": (
             Severity.NOTE.words,
@@ -137,7 +141,7 @@ def _odd(taped: Taped, suspect: Suspect) -> Finding:
     first = readings[0]
     if not suspect.named:
         words = " or ".join(f"{each.words} (line {each.line})" for each in readings)
-        remedy = "measure these again"
+        remedy = f"measure these again, {first.words} first"
         if taped.advised is not None:
             remedy += f"; or take {span_words(taped.advised)}, which tells them apart"
         message = f"one of these readings does not belong, and the others cannot tell which: {words}"
@@ -236,13 +240,26 @@ def _unchecked(taped: Taped) -> Iterator[Finding]:
     fit = taped.fit
     if fit is None or taped.left_out:
         return
-    readings = fit.net.readings
-    lone = [r for r, number in zip(readings, fit.solution.redundancies, strict=False) if number < taped.LONE]
-    if lone:
-        words = "no reading" if len(lone) == len(readings) else ", ".join(reading.words for reading in lone)
-        verb = "is" if len(lone) == 1 else "are"
-        checked = "is checked by another" if len(lone) == len(readings) else f"{verb} checked by no other reading"
-        advice = (
-            f"take {span_words(taped.advised)} besides" if taped.advised else "measure once more from other corners"
-        )
-        yield Finding("tape-unchecked", Severity.NOTE, f"{words} {checked}", Place(taped.book.file), advice)
+    advice = f"take {span_words(taped.advised)} besides" if taped.advised else "measure once more from other corners"
+    weak = unchecked(fit.net)
+    for words in filter(None, (_lone(fit.net, weak), _weak(fit.net, weak))):
+        yield Finding("tape-unchecked", Severity.NOTE, words, Place(taped.book.file), advice)
+
+
+def _lone(net: Net, weak: Mapping[int, float]) -> str:
+    """Of the readings that nothing checks."""
+    lone = [net.readings[number].words for number, slip in weak.items() if math.isinf(slip)]
+    if not lone:
+        return ""
+    if len(lone) == len(net.readings):
+        return "no reading is checked by another"
+    return f"{', '.join(lone)} {'is' if len(lone) == 1 else 'are'} checked by no other reading"
+
+
+def _weak(net: Net, weak: Mapping[int, float]) -> str:
+    """Of the readings in which a slip must be large to show."""
+    slips = {net.readings[number].words: slip for number, slip in weak.items() if not math.isinf(slip)}
+    if not slips:
+        return ""
+    most = net.layout.notation.length(max(slips.values()))
+    return f"the others check {', '.join(slips)} poorly: a slip of less than {most} may not show"

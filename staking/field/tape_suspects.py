@@ -15,14 +15,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staking.field.tape_adjust import Adjusted, Net, adjust, shape_gaps
+from staking.field.tape_adjust import Adjusted, Matrix, Net, adjust, shape_gaps
+from staking.field.tape_reliability import FALSE_ALARMS
 from staking.field.tape_slips import Slip, slips
 from staking.survey.chances import chi_square
 
-FALSE_ALARMS = 0.01  # chance that a clean book is suspected; own choice
 GOOD = 0.01  # chance of the rest's residuals above which it agrees; own choice
-NEAR = 0.02  # metres, 3/4 in; a crew sets corners to the drawing about so well; own choice
-PLACED = 0.3  # metres; and the slab as a whole to its place on the lot; own choice
+NEAR = 0.02  # metres, 3/4 in; a crew sets corners to the drawing at least so well, as a rule; own choice
+SPREADS = (0.003, 0.006, 0.012, 0.024, 0.048)  # metres, an eighth to 2 in: how well this crew did; own choice
+PLACED = 0.3  # metres; the slab as a whole lies so near its place on the lot; own choice
 SURE = 0.9  # of the chance; so much of it the readings that are named must hold together; own choice
 _AS_LIKELY = 9.0  # of twice the log likelihood: a reading within this of the likeliest cannot be told from it
 _TELLING = 0.4  # of a slip: one known less well than this explains nothing; own choice
@@ -111,16 +112,22 @@ def _bend(fit: Adjusted) -> float:
 
 
 def _unlikely(net: Net) -> float:
-    """Minus twice the log of how likely readings are, given that corners were set by the drawing about as well as NEAR.
+    """Minus twice the log of how likely readings are, given that corners were set by the drawing.
 
-    The slab as a whole may lie anywhere within PLACED of the drawing.
+    How well they were set is not known: any of SPREADS, as likely one as the other, so that readings which put every
+    corner near the drawing speak for a careful crew. The slab as a whole may lie anywhere within PLACED.
     """
     lengths, rows = net.rows(net.spans)
-    observed = np.array([reading.value for reading in net.readings] + [0.0] * len(net.strings))
-    spread = NEAR**2 * np.eye(rows.shape[1]) + PLACED**2 * net.rigid @ net.rigid.T
-    whole = np.diag(np.square(net.errors)) + rows @ spread @ rows.T
-    off = observed - lengths
-    return float(off @ np.linalg.solve(whole, off) + np.linalg.slogdet(whole)[1])
+    off = np.array([reading.value for reading in net.readings] + [0.0] * len(net.strings)) - lengths
+    fixed = np.diag(np.square(net.errors)) + PLACED**2 * rows @ net.rigid @ net.rigid.T @ rows.T
+    each = [_twice_log(off, fixed + spread**2 * rows @ rows.T) for spread in SPREADS]
+    least = min(each)
+    return least - 2 * math.log(math.fsum(math.exp((least - one) / 2) for one in each))
+
+
+def _twice_log(off: Matrix, spread: Matrix) -> float:
+    """Minus twice the log of the density of a normal vector with this covariance, but for a constant."""
+    return float(off @ np.linalg.solve(spread, off) + np.linalg.slogdet(spread)[1])
 
 
 def _suspected(net: Net, tries: tuple[_Try, ...]) -> Suspect | None:

@@ -30,8 +30,10 @@ def _said(**changed: str) -> dict[str, str]:
 
 
 def test_a_square_form_gives_no_trouble() -> None:
-    """All that is said is that its place is not known."""
-    assert set(_said()) == {"tape-not-placed"}
+    """All that is said is that its place is not known, and that six readings check one another only once."""
+    said = _said()
+    assert set(said) == {"tape-not-placed", "tape-unchecked"}
+    assert 'a slip of less than 1-11/16" may not show' in said["tape-unchecked"]
 
 
 def test_a_foot_read_wrong_is_named_though_one_redundancy_cannot_tell() -> None:
@@ -50,10 +52,18 @@ def test_a_foot_read_wrong_is_seen_where_nothing_checks_it() -> None:
 
 
 def test_readings_that_cannot_be_told_apart_are_all_named() -> None:
-    """An inch and a quarter in six readings of one redundancy: any of them may be wrong, and the cure waits."""
-    said = _said(r101_103="50' 5-7/16\"")
-    assert "the others cannot tell which" in said["tape-odd-reading"]
+    """A form set by half inches, and an inch and a quarter in one of six readings: the likeliest first; no cure yet."""
+    rows = {"r102_104": "50' 3-7/8\"", "r102_103": "30' 3-1/2\"", "r104_101": "30' 2-3/4\""}
+    said = _said(r101_103="50' 5-7/16\"", **rows)
+    assert "the others cannot tell which: 101 - 103 (line 6) or 104 - 101 (line 5)" in said["tape-odd-reading"]
+    assert "measure these again, 101 - 103 first" in said["tape-odd-reading"]
     assert "tape-out" not in said
+
+
+def test_a_crew_that_set_all_else_to_the_drawing_is_believed() -> None:
+    """Five readings are the drawing to a sixteenth: that another slip made four of them so is not believed."""
+    said = _said(r101_103="50' 5-7/16\"")
+    assert "101 - 103 does not belong: by the drawing" in said["tape-odd-reading"]
 
 
 @pytest.mark.parametrize("read", ["403'", "4'", "1 in", "3 m"])

@@ -5,25 +5,24 @@ from __future__ import annotations
 import math
 import random
 import re
+from collections import Counter
 from collections.abc import Mapping
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making import sample
-from taping import exact, noisy, reading, set_wrong, sheet_spans
+from tape_study import SITES, books, studied
+from taping import exact, set_wrong, sheet_spans
 
 from staking import Layout
 from staking.app.tape_words import move_words
-from staking.field.tape_adjust import Net
 from staking.field.tape_book import TapeBook, TapeReading
 from staking.field.tape_check import Taped
-from staking.field.tape_suspects import judge
-from staking.field.taped import allowed
+from staking.field.taped import tie_spans
 from staking.survey.points import Point, moved, vector
 from staking.units import parse_length
 
-SITES = ("tape_only_shed", "metric_hall", "ell_house_on_grid")
 LAYOUTS: Mapping[str, Layout] = {name: sample(name) for name in SITES}
 MOVE = re.compile(r"Move (\w+)(?: \(corner \d+\))? (toward|away from) (\w+) by (.+)\.")
 CASES = 100
@@ -79,43 +78,42 @@ def test_what_is_held_is_not_moved(seed: int, spread: float, side: str) -> None:
         assert not out
 
 
-def _studied(layout: Layout, ties: int, seed: int) -> dict[str, int]:
-    """Of CASES books: how often a clean one is suspected, and a blunder of 5 tolerances named, or among those named."""
-    rng = random.Random(seed)  # noqa: S311
-    count = dict.fromkeys(("named", "among", "other", "silent", "alarms"), 0)
-    for _ in range(CASES):
-        at = set_wrong(layout, rng, 0.008)
-        clean = noisy(layout, exact(layout, sheet_spans(layout, ties, rng), at), rng)
-        calm = judge(Net(layout, tuple(clean)))
-        count["alarms"] += bool(calm.suspects) or not calm.agrees
-        wrong = rng.randrange(len(clean))
-        span, true = clean[wrong].span, clean[wrong].read
-        blunder = 5 * (allowed(layout, span, true)[0] or 0.00635) * rng.choice((-1, 1))
-        found = judge(Net(layout, (*clean[:wrong], reading(layout, span, true + blunder), *clean[wrong + 1 :])))
-        named = {s.numbers for s in found.suspects}
-        blamed = {number for numbers in named for number in numbers}
-        count["named"] += named == {(wrong,)}
-        count["among"] += wrong in blamed
-        count["other"] += bool(blamed) and wrong not in blamed
-        count["silent"] += not blamed and found.agrees
-    return count
+@pytest.mark.parametrize("site", SITES)
+def test_a_blunder_is_named_or_its_reading_was_said_to_be_unchecked(site: str) -> None:
+    """Redundancy 3 or more: in 95 of 100 books; at most 5 of 100 clean ones are suspected, and hardly ever a wrong one.
+
+    Named: alone, or among three at most where the readings cannot tell it from others.
+    """
+    pooled = Counter[str]()
+    for ties, free in books(site):
+        count = studied(LAYOUTS[site], ties, CASES, seed=1)
+        print(f"{site}, redundancy {free}: {dict(count)}")  # noqa: T201 - the figures themselves
+        assert count["told"] >= 95
+        assert count["alarms"] <= 5
+        assert count["other"] <= 5
+        pooled += count
+    assert pooled["checked small"] >= 0.95 * pooled["checked"]
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
-def test_a_blunder_among_all_checks_of_the_sheet_is_named(seed: int) -> None:
-    """Sides, diagonals and all ties, redundancy 6: named alone in 95 of 100; at most 5 of 100 clean are suspected."""
-    count = _studied(LAYOUTS["tape_only_shed"], 8, seed)
-    print(f"redundancy 6, seed {seed}: {count}")  # noqa: T201 - the figures themselves
-    assert count["named"] >= 95
-    assert count["among"] >= 98
-    assert count["alarms"] <= 5
+@pytest.mark.parametrize(("site", "alone"), [("tape_only_shed", 95), ("metric_hall", 80), ("ell_house_on_grid", 90)])
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_blunder_among_all_checks_of_the_sheet_is_named(site: str, alone: int, seed: int) -> None:
+    """Sides, diagonals and all ties: among three at most in 95 of 100, alone nearly as often, and nothing unchecked.
+
+    On the hall a blunder is 5 times 6 mm as on the shed, but its longer readings are less sure, so more are named in
+    twos.
+    """
+    count = studied(LAYOUTS[site], len(list(tie_spans(LAYOUTS[site]))), CASES, seed)
+    print(f"{site}, seed {seed}: {dict(count)}")  # noqa: T201 - the figures themselves
+    assert count["checked"] == CASES
+    assert count["small"] >= 95
+    assert count["alone"] >= alone
 
 
-@pytest.mark.parametrize("ties", [5, 6])
-def test_what_cannot_be_told_apart_is_named_together(ties: int) -> None:
-    """With redundancy 3 or 4 several readings explain a blunder alike: all are named, and hardly ever a wrong one."""
-    count = _studied(LAYOUTS["tape_only_shed"], ties, 1)
-    print(f"redundancy {ties - 2}: {count}")  # noqa: T201 - the figures themselves
+@pytest.mark.parametrize("spread", [0.003, 0.02])
+def test_a_careful_crew_and_a_careless_one_are_judged_alike(spread: float) -> None:
+    """How well corners were set is not known beforehand: it changes how often one is named alone, not who is blamed."""
+    count = studied(LAYOUTS["tape_only_shed"], 5, CASES, 1, spread)
+    print(f"corners within {spread} m: {dict(count)}")  # noqa: T201 - the figures themselves
+    assert count["told"] >= 95
     assert count["other"] <= 5
-    assert count["alarms"] <= 5
-    assert count["among"] >= 85
