@@ -304,6 +304,10 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
             Severity.NOTE.words,
             "Points that bear no name of the layout and lie near none of its points.",
         ),
+        "measured-one-place": (
+            Severity.STOP.words,
+            "Most points of the list have one and the same place, as where a row was copied down. Nothing is compared.",
+        ),
         "measured-swapped": (
             Severity.STOP.words,
             "North and east of the list are exchanged, or an axis is counted backwards. Nothing is compared.",

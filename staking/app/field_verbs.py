@@ -138,9 +138,9 @@ def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None
     taped = guarded(lambda: taped_of(layout, readings, asked))
     put_on_record(readings, "tape", layout, asked["record"])
     found = tuple(tape_findings(taped))
-    click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped)))
     if not asked["as_json"]:
         print_findings(found)
+    click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped)))
     sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
 
 

@@ -16,6 +16,7 @@ from staking.sitefile.levels_declared import Levels
 from staking.sitefile.pegs import PegTest, peg_test
 from staking.sitefile.places import mistake, plain
 from staking.sitefile.text import decode, read_bytes
+from staking.sitefile.which_book import refuse_other_text
 from staking.survey.levels import arithmetic, curvature_and_refraction, length_of, unbalance
 from staking.units import Unit, parse_length
 
@@ -25,6 +26,7 @@ SAME = 0.0005  # metres; what curvature and refraction do below this is not wort
 def run_of(path: Path, options: Mapping[str, Any]) -> Levelled:
     """The book in a file, reduced. Raises InputError for whatever cannot be read, in the book or the options."""
     text, file = text_of(path)
+    refuse_other_text(text, file, "level book")
     rod = length_of_option(options["rod"] or "13 ft", None, "--rod")
     return reduced_as_asked(read_book(text, file, unit=options["unit"] or "", rod=rod), {}, options)
 

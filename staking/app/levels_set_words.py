@@ -21,6 +21,7 @@ from staking.sitefile.level_book import LevelBook, read_book
 from staking.sitefile.levelled import Levelled
 from staking.sitefile.places import mistake
 from staking.sitefile.rod_list import RodList, is_rod_list, read_rod_list
+from staking.sitefile.which_book import refuse_other_text
 from staking.survey.levels import Sight
 
 _OVER = re.compile(r"(.+?)\s+over\s+(.+)")
@@ -110,6 +111,7 @@ def _measured(
     unit, default = options["unit"] or "", layout.site.unit.name
     rod = length_of_option(options["rod"], None, "--rod") if options["rod"] else layout.site.declared.rod.length
     known = known_heights(layout)
+    refuse_other_text(text, file, "level book", "list of rod readings", "list of points")
     if not is_rod_list(text):
         run = reduced_as_asked(read_book(text, file, unit=unit, rod=rod, default=default), known, options)
         return run, run.found, True

@@ -14,6 +14,7 @@ from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
 from staking.field.tape_reliability import unchecked
 from staking.field.taped import slab_spans, tie_spans
+from staking.field.words import side_words, stay_words
 from staking.findings import Place
 from staking.layout.computed import Layout
 from staking.physical import parse_force, parse_temperature
@@ -71,7 +72,7 @@ def blank_lines(layout: Layout) -> Iterator[str]:
 
 
 def tape_lines(taped: Taped) -> Iterator[str]:
-    """Readings, corners, checks, and what to do."""
+    """Readings, corners, checks, and what to do: the last lines are what the crew is after."""
     yield from _reading_lines(taped)
     if taped.fit is not None:
         yield ""
@@ -166,19 +167,13 @@ def _corner_lines(taped: Taped) -> Iterator[str]:
     for name, sides in from_sides(taped.layout, fit.at):
         index = taped.layout.corner_names.index(name)
         label = taped.layout.slab.form.outline.corner_label(index)
-        yield f"  {name}, {label}: " + "; ".join(_off_line(taped, side.out, side.side) for side in sides)
+        yield f"  {name}, {label}: " + ", ".join(side_words(side, taped.layout.notation) for side in sides)
     leans = lean_of(taped.layout, fit.at)
     if leans is not None and abs(leans.off) >= taped.step:
         write = taped.layout.notation.length
         yield f"  out of square by {write(abs(leans.off))} in {write(leans.over)}, at {leans.corner}"
     elif leans is not None:
         yield f"  square at every corner within {taped.layout.notation.length(taped.step)}"
-
-
-def _off_line(taped: Taped, out: float, side: str) -> str:
-    if abs(out) < taped.step / 2:
-        return f"on the line of {side}"
-    return f"{taped.layout.notation.length(abs(out))} {'out of' if out > 0 else 'in from'} {side}"
 
 
 def _check_lines(taped: Taped) -> Iterator[str]:
@@ -211,7 +206,7 @@ def _cure_lines(taped: Taped) -> Iterator[str]:
     found = taped.cure
     yield "What to do"
     if found is None:
-        yield "  Measure first, as said below. Nothing is to be moved on these readings."
+        yield "  Measure first, as said above. Nothing is to be moved on these readings."
         return
     for number in sorted(taped.left_out):
         yield f"  Measure {taped.book.readings[number].words} again: it is left out here."
@@ -221,7 +216,7 @@ def _cure_lines(taped: Taped) -> Iterator[str]:
     yield from _first(taped)
     for move in found.moves:
         yield f"  {move_words(taped, move)}"
-    yield f"  {', '.join(found.stays)} {'stays' if len(found.stays) == 1 else 'stay'}."
+    yield f"  {stay_words(found.stays)}."
     yield from _after_lines(taped, found)
 
 

@@ -7,6 +7,7 @@ first that does so is named. Nothing is corrected.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -51,9 +52,9 @@ def list_slip(
     by_name = {plain_name(point.name): point.at for point in design}
     score = _Score(layout, tried, by_name, [point.at for point in design], limit)
     pairs = [(by_name[plain_name(p.name)], p.at) for p in tried if plain_name(p.name) in by_name]
-    foot = _wrong_foot(layout, pairs, noise)
-    if foot is not None:
-        return foot
+    sure = _one_place(layout, tried) or _wrong_foot(layout, pairs, noise)
+    if sure is not None:
+        return sure
     if not tried or score.of(lambda place: place) > FEW:
         return None
     for slip in _slips(layout):
@@ -125,6 +126,20 @@ def _systems(layout: Layout) -> Iterator[_Slip]:
             remedy="say --in measured",
             right=lambda at: frame.to_file(back.apply(at)),
         )
+
+
+def _one_place(layout: Layout, points: Sequence[MeasuredPoint]) -> Finding | None:
+    """Most of a list in one place to a hair, as where one row was copied down."""
+    counts = Counter((round(point.at.east, 4), round(point.at.north, 4)) for point in points)
+    (east, north), count = counts.most_common(1)[0] if counts else ((0.0, 0.0), 0)
+    if count < 3 or count < SHARE * len(points):
+        return None
+    write, at = layout.notation, layout.frame.to_file(Point(east, north))
+    message = (
+        f"{count} of {len(points)} points of the measured list are written in one place, "
+        f"north {write.coordinate(at.north)}, east {write.coordinate(at.east)}; {_NO_FIGURES}"
+    )
+    return Finding("measured-one-place", Severity.STOP, message, None, "write where each of them was measured")
 
 
 def _wrong_foot(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding | None:

@@ -22,6 +22,7 @@ from staking.sitefile.pointlists.blocks import Block, read_blocks
 from staking.sitefile.pointlists.lines import Fingerprint
 from staking.sitefile.pointlists.opening import Asked, begin
 from staking.sitefile.pointlists.order import Evidence, tell
+from staking.sitefile.which_book import refuse_other
 from staking.survey.error_budget import CIRCLE_95
 from staking.survey.points import Point
 
@@ -38,6 +39,8 @@ def read_measured(
     """
     shown, fingerprint = plain(str(path), 200), Fingerprint()
     beginning = begin(path, shown=shown, decimal=asked.decimal)
+    if not asked.columns:
+        refuse_other(beginning.piece.lines[0], beginning.piece.numbers[0], shown, "list of points")
     opening, _ = tell(beginning, asked, _evidence(layout), shown=shown)
     blocks = list(read_blocks(path, opening, shown=shown, fingerprint=fingerprint))
     findings = [finding for block in blocks for finding in block.findings]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from staking.field.compared import CheckedLength, Deviation
 from staking.field.shape import differ_words, square_pairs
-from staking.field.words import own_words
+from staking.field.words import steps_words
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.notation import Notation
@@ -55,8 +55,8 @@ def _moves(layout: Layout, corners: Sequence[Deviation], way: _Way, allowed: flo
     """Where corners must go, as one says it in front of the slab; all of them where none is far off by itself."""
     write, right = layout.notation, layout.slab.form.pose.right
     far = allowed if way.count(allowed) else 0.0
-    steps = zip((each.design.name for each in corners), way.moves, strict=True)
-    return "; ".join(f"{name} {own_words(move, right, write, far / 2)}" for name, move in steps if move.length > far)
+    steps = dict(zip((each.design.name for each in corners), way.moves, strict=True))
+    return steps_words(steps, far, far / 2, right, write)
 
 
 def _what(out: Sequence[CheckedLength], lengths: Sequence[CheckedLength], write: Notation) -> str:

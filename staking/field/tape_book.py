@@ -28,6 +28,7 @@ from staking.sitefile.books import (
     settled_unit,
 )
 from staking.sitefile.places import mistake, plain
+from staking.sitefile.which_book import refuse_other_text
 from staking.survey.points import Point
 from staking.survey.tape import Corrections, Held, Tape, corrections, hung
 from staking.units import Unit, parse_length
@@ -95,6 +96,7 @@ class Today:
 
 def read_tape_book(text: str, file: str, layout: Layout, today: Today) -> TapeBook:
     """The book that a text holds. Raises InputError with every row that cannot be used, by its line."""
+    refuse_other_text(text, file, "tape book")
     reading = _Reading(file, text.split("\n"), layout, today)
     reading.read()
     if not reading.findings and not reading.readings:

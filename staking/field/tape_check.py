@@ -9,15 +9,16 @@ from functools import cached_property
 from staking.errors import RuleError, TextError, suggestion
 from staking.field.compared import Allowed
 from staking.field.cure import Check, Cure, cure
+from staking.field.design_points import wall_lines
 from staking.field.tape_adjust import Adjusted, Net, next_readings
 from staking.field.tape_book import TapeBook
+from staking.field.tape_numbering import Order, other_corners
 from staking.field.tape_reliability import best_check
 from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
 from staking.field.taped import Places, Span, allowed, design_places, known_places, slab_spans
 from staking.layout.computed import Layout
 from staking.layout.wall_lines import FromSide
-from staking.survey.lines import Line
 from staking.survey.points import Point, distance, vector
 
 _RIGHT = 1e-6  # cosine of a corner that counts as a right angle
@@ -27,8 +28,8 @@ _RIGHT = 1e-6  # cosine of a corner that counts as a right angle
 class Taped:
     """A book held against a layout. held: names of the corners that must not move.
 
-    verdict: None where there are too few readings (`lacking` then says which to take) or wild ones. fallback: standard
-    error of a reading that states none [m].
+    verdict: None where there are too few readings (`lacking` then says which to take), wild ones, or other corners.
+    fallback: standard error of a reading that states none [m].
     """
 
     layout: Layout
@@ -49,9 +50,14 @@ class Taped:
         return tuple((number, design) for number, value, design in pairs if abs(value - design) > _wild(design))
 
     @cached_property
+    def other_corners(self) -> Order:
+        """Corners as the book seems to count them, with what the drawing calls them; empty where it does so too."""
+        return other_corners(self.layout, self.book.readings)
+
+    @cached_property
     def verdict(self) -> Verdict | None:
-        """What does not belong, and the corners by the rest; None where too few or wild readings give none."""
-        if self.wild or self.net.shape_open > 0:
+        """What does not belong, and the corners by the rest; None where the readings give none."""
+        if self.wild or self.other_corners or self.net.shape_open > 0:
             return None
         try:
             return judge(self.net, self.held)
@@ -140,22 +146,12 @@ def checks_of(layout: Layout, fit: Adjusted) -> Iterator[Check]:
         yield Check(span, design, Allowed(*allowed(layout, span, design)))
 
 
-def from_sides(layout: Layout, at: Places) -> Iterator[tuple[str, tuple[FromSide, FromSide]]]:
+def from_sides(layout: Layout, at: Places) -> Iterator[tuple[str, tuple[FromSide, ...]]]:
     """How each corner lies to the wall lines of its two sides, as the drawing has them."""
-    form, names = layout.slab.form, layout.corner_names
-    count = len(names)
-    for number, name in enumerate(names):
-        sides = (number - 1) % count, number
-        first, second = (_from_side(layout, side, form.sides[side], at[name], form.corners[number]) for side in sides)
-        yield name, (first, second)
-
-
-def _from_side(layout: Layout, side: int, line: Line, here: Point, design: Point) -> FromSide:
-    form, names = layout.slab.form, layout.corner_names
-    left = line.offset(here)
-    out = -left if form.outline.counter_clockwise else left
-    along = line.along(here) - line.along(design)
-    return FromSide(form.outline.side_label(side), names[side], names[(side + 1) % len(names)], out, along)
+    lines = wall_lines(layout)
+    for name, design in zip(layout.corner_names, layout.slab.form.corners, strict=True):
+        step = vector(design, at[name])
+        yield name, tuple(line.of(step) for line in lines[name])
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,11 @@ CODES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "The readings leave the shape of the slab open. The finding names the reading to take next, which is the "
             "one that fixes most of what is open.",
         ),
+        "tape-other-corners": (
+            Severity.STRONG.words,
+            "The readings are far from the drawing, and fit it with the corners counted the other way round or from "
+            "another one. Nothing is worked out before the book has the names of the plan.",
+        ),
         "tape-odd-reading": (
             Severity.STRONG.words,
             "A reading does not belong to the others: leaving it out makes them agree. Where the readings alone cannot "
@@ -67,6 +72,9 @@ CODES: Mapping[str, tuple[str, str]] = MappingProxyType(
 
 def tape_findings(taped: Taped) -> Iterator[Finding]:
     """Everything to know, gravest first."""
+    if taped.other_corners:
+        yield _counted_otherwise(taped)
+        return
     yield from _wild(taped)
     yield from _too_few(taped)
     yield from (_odd(taped, suspect) for suspect in (taped.verdict.suspects if taped.verdict else ()))
@@ -96,6 +104,18 @@ def span_words(span: Span) -> str:
 
 def _named(spans: tuple[Span, ...]) -> str:
     return ", then ".join(span_words(span) for span in spans)
+
+
+def _counted_otherwise(taped: Taped) -> Finding:
+    pairs = [f"{name} is {there} of the drawing" for name, there in taped.other_corners if name != there]
+    return Finding(
+        "tape-other-corners",
+        Severity.STRONG,
+        "the readings fit the drawing if the corners were counted the other way round, or from another corner: "
+        + ", ".join(pairs),
+        Place(taped.book.file),
+        "see on the plan which corner is which, write the book with its names, and read it again",
+    )
 
 
 def _wild(taped: Taped) -> Iterator[Finding]:

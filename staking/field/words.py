@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 
 from staking.field.compared import Deviation
 from staking.layout.wall_lines import FromSide
@@ -87,9 +87,24 @@ def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> 
     return f"{moved} and " + ("not turned" if abs(turn) < SECOND else f"turned {turn_words(turn, write)}")
 
 
-def moves_words(found: Iterable[Deviation], allowed: float, right: Vector, write: Notation) -> str:
+def moves_words(found: Sequence[Deviation], allowed: float, right: Vector, write: Notation) -> str:
     """Where each point that is farther off than what is allowed [m] must go, as one says it in front of the slab."""
-    steps = ((each.design.name, each.plan.reversed()) for each in found)
-    return "; ".join(
-        f"{name} {own_words(step, right, write, allowed / 2)}" for name, step in steps if step.length > allowed
-    )
+    steps = {each.design.name: each.plan.reversed() for each in found}
+    return steps_words(steps, allowed, allowed / 2, right, write)
+
+
+def steps_words(steps: Mapping[str, Vector], far: float, least: float, right: Vector, write: Notation) -> str:
+    """Each point and its step where that is more than `far` [m], parts below `least` left out; and who stays."""
+    going = {name: step for name, step in steps.items() if step.length > far}
+    words = [f"{name} {own_words(step, right, write, least)}" for name, step in going.items()]
+    staying = [name for name in steps if name not in going]
+    return "; ".join([*words, *([stay_words(staying)] if staying else [])])
+
+
+def stay_words(names: Sequence[str]) -> str:
+    """Who is not moved.
+
+    >>> stay_words(["101"]), stay_words(["101", "102"])
+    ('101 stays', '101, 102 stay')
+    """
+    return f"{', '.join(names)} {'stays' if len(names) == 1 else 'stay'}"

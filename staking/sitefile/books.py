@@ -14,6 +14,7 @@ from types import MappingProxyType
 from staking.errors import TextError
 from staking.findings import Place
 from staking.kinds.fields import REACH
+from staking.sitefile.figures import is_figure
 from staking.sitefile.places import marked_line, plain
 from staking.units import UNITS, Unit, parse_length
 
@@ -37,13 +38,20 @@ def delimiter_of(header: str) -> str:
 def row_cells(line: str, delimiter: str) -> list[str]:
     """The cells of a row. Raises TextError for a quote that is not closed.
 
-    Feet and inches hold a quote at their end, so one counts only where a cell begins with it.
+    Feet and inches hold a quote at their end, so one counts only where a cell begins with it. Where columns are not
+    parted by commas, a comma within a figure stands before its decimals: no tape or rod reads thousands.
+
+    >>> row_cells("101;102;12,345 m;front, at noon", ";")
+    ['101', '102', '12.345 m', 'front, at noon']
     """
     try:
-        return next(csv.reader([line.rstrip("\r")], delimiter=delimiter, strict=True, skipinitialspace=True))
+        cells = next(csv.reader([line.rstrip("\r")], delimiter=delimiter, strict=True, skipinitialspace=True))
     except csv.Error:
         remedy = "close it, or leave the quotes out"
         raise TextError("a quote is opened and not closed where the cell ends", remedy) from None
+    if delimiter == ",":
+        return cells
+    return [cell.replace(",", ".") if is_figure(cell, comma=True) else cell for cell in cells]
 
 
 def column_words(cell: str) -> tuple[str, str]:

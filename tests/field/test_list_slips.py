@@ -104,12 +104,24 @@ def test_what_the_other_foot_makes_is_told_as_it_is() -> None:
     assert layout.notation.length(math.hypot(at.east, at.north) * 2e-6) in found.findings[0].message
 
 
-@pytest.mark.parametrize("count", [2, 4])
-def test_corners_that_all_lie_in_one_place_are_compared(count: int) -> None:
-    """One shot written under every name, as by a copy: no unit explains it, and every corner is far out."""
-    layout = sample("tape_only_shed")
-    points = as_designed(layout, *layout.corner_names[:count])
+def _written_over(layout: Layout, count: int) -> list[MeasuredPoint]:
+    """The corners, the first of them with one and the same place 3 m off."""
+    points = as_designed(layout)
     there = Point(points[0].at.east + 3, points[0].at.north + 3)
-    found = compare(layout, [replace(each, at=there) for each in points], HOW)
-    assert [each.answer for each in found.corners] == ["out"] * count
-    assert "measured-unit" not in codes(found)
+    return [replace(each, at=there) if at < count else each for at, each in enumerate(points)]
+
+
+@pytest.mark.parametrize("count", [3, 4])
+def test_corners_that_are_written_in_one_place_are_not_compared(count: int) -> None:
+    """One shot under every name, or nearly, as by a row copied down: no corner is moved for it."""
+    found = compare(sample("tape_only_shed"), _written_over(sample("tape_only_shed"), count), HOW)
+    assert codes(found) == ["measured-one-place"]
+    assert f"{count} of 4 points of the measured list are written in one place, north" in found.findings[0].message
+    assert found.deviations == ()
+
+
+def test_two_corners_in_one_place_are_compared() -> None:
+    """The other two tell that it is these that are wrong."""
+    found = compare(sample("tape_only_shed"), _written_over(sample("tape_only_shed"), 2), HOW)
+    assert [each.answer for each in found.corners] == ["out", "out", "within", "within"]
+    assert "measured-one-place" not in codes(found)

@@ -57,6 +57,14 @@ def test_the_unit_may_stand_in_the_header() -> None:
     assert feet.read == pytest.approx(40.25 * FOOT)
 
 
+def test_a_comma_stands_before_decimals_where_it_parts_no_columns() -> None:
+    """Semicolons or tabs between columns, as offices write that count in metres; a note keeps its commas."""
+    text = "from;to;reading (m);note\n101;102;12,268;front, at noon\n102\t103\t9,22\n".replace("\t", ";")
+    first, second = taped(SHED, text).book.readings
+    assert (first.read, second.read) == pytest.approx((12.268, 9.22))
+    assert first.note == "front, at noon"
+
+
 def test_a_reading_is_corrected_as_its_row_says() -> None:
     """Temperature, pull, spans and slope, by the tape of the site file; rows that say nothing take what holds today."""
     site = PLACED_RECTANGLE + (

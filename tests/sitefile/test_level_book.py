@@ -49,6 +49,12 @@ def test_a_row_of_two_sights_has_two_distances() -> None:
     assert [sight.distance for sight in book.sights] == [20, 40, 30, 50]
 
 
+def test_decimals_behind_a_comma() -> None:
+    """Where columns are parted by semicolons or tabs."""
+    book = _read("A;1,234;;20;", "T;2,5;1,05;30;40", head="pt;BS (m);FS (m);BS distance;FS distance")
+    assert [sight.reading for sight in book.sights] == pytest.approx([1.234, 1.05, 2.5])
+
+
 @pytest.mark.parametrize(
     ("row", "said"),
     [

@@ -10,13 +10,11 @@ from types import MappingProxyType
 
 from staking.errors import TextError
 from staking.sitefile.columns import ColumnError, from_header
+from staking.sitefile.figures import is_figure
 
 SIGNS: Mapping[str, str] = MappingProxyType(
     {"\t": "tabs", ";": "semicolons", "|": "upright bars", ",": "commas", " ": "blanks"}
 )
-_MARKED = r"(?: ?(?:m|ft|ftus|usft|feet)|'(?: ?-?\d[\d /.-]*\"?)?)?"
-_POINT = re.compile(rf"[+-]?(?:\d+(?:\.\d*)?|\.\d+){_MARKED}", re.IGNORECASE)
-_COMMA = re.compile(rf"[+-]?(?:\d+(?:,\d*)?|,\d+){_MARKED}", re.IGNORECASE)
 _SAMPLE = 200  # lines that are tried; own choice
 _THOUSANDS = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+")
 _UNCLOSED = "a quote is opened and not closed where the cell ends; within quotes write two for one"
@@ -33,11 +31,6 @@ class Dialect:
     def words(self) -> str:
         """As people read it."""
         return f"{SIGNS[self.sign]} between columns, decimals after a {'comma' if self.comma else 'point'}"
-
-
-def is_figure(cell: str, comma: bool) -> bool:
-    """Whether a cell holds a number, or a length with its unit or in feet and inches."""
-    return (_COMMA if comma else _POINT).fullmatch(cell.strip()) is not None
 
 
 def split_line(line: str, sign: str, most: int = 0) -> list[str]:

@@ -15,8 +15,9 @@ from itertools import permutations
 from staking.errors import PositionError, TextError
 from staking.sitefile.columns import ColumnError, from_header
 from staking.sitefile.declared import GivenPoint
+from staking.sitefile.figures import is_figure
 from staking.sitefile.places import plain
-from staking.sitefile.pointlists.dialect import is_figure, with_point
+from staking.sitefile.pointlists.dialect import with_point
 from staking.sitefile.pointlists.opening import Asked, Beginning, ListError, Opening, cells_of, open_list
 from staking.survey.points import Point, distance
 from staking.survey.projections import misplaced, system
