@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from making import sample
 from tape_study import SITES, books, studied
-from taping import exact, set_wrong, sheet_spans
+from taping import exact, noisy, set_wrong, sheet_spans
 
 from staking import Layout
 from staking.app.tape_words import move_words
@@ -26,6 +26,7 @@ from staking.units import parse_length
 LAYOUTS: Mapping[str, Layout] = {name: sample(name) for name in SITES}
 MOVE = re.compile(r"Move (\w+)(?: \(corner \d+\))? (toward|away from) (\w+) by (.+)\.")
 CASES = 100
+UNKNOWN = 0.012  # metres: four standard errors of a length between corners that all readings of a sheet fix
 
 
 def _taped(layout: Layout, readings: list[TapeReading], held: tuple[str, ...] = ()) -> Taped:
@@ -59,6 +60,23 @@ def test_instructions_followed_cure_the_form(site: str, seed: int, spread: float
     for check in taped.checks:
         if set(check.span.ends) <= corners and check.allowed.plus_minus is not None:
             assert abs(check.off(after)) <= check.allowed.plus_minus + 1e-6
+
+
+@pytest.mark.parametrize("site", SITES)
+@given(seed=st.integers(0, 10**9), spread=st.floats(0.001, 0.05))
+@settings(max_examples=25, deadline=None)
+def test_instructions_by_readings_as_tapes_read_them_cure_the_form(site: str, seed: int, spread: float) -> None:
+    """With errors of taping the form comes within what may differ but for what those errors leave unknown."""
+    layout, rng = LAYOUTS[site], random.Random(seed)  # noqa: S311
+    at = set_wrong(layout, rng, spread)
+    taped = _taped(layout, noisy(layout, exact(layout, sheet_spans(layout, None, rng), at), rng))
+    if taped.cure is None or taped.left_out:
+        return  # a clean book is suspected in a few of 100, and then nothing or less is said
+    assert taped.cure.cures
+    after = _followed(taped, at)
+    for check in taped.checks:
+        if set(check.span.ends) <= set(layout.corner_names) and check.allowed.plus_minus is not None:
+            assert abs(check.off(after)) <= check.allowed.plus_minus + UNKNOWN
 
 
 @given(seed=st.integers(0, 10**9), spread=st.floats(0.003, 0.04), side=st.sampled_from(["front", "left", "back"]))
