@@ -156,6 +156,7 @@ COMPARED = """## What `staking compare` writes
 
 `staking compare SITE MEASURED --out DIR` writes these files, all of them or none, into a folder of its own: one that
 `staking make` wrote is refused. `manifest.json` lies beside them and says which list was held against which site file.
+`staking tape SITE READINGS --out DIR` writes the same of the corners that a tape book gives, where ties place the slab.
 See [the as-built report](../tasks/as_built_report.md)."""
 
 AS_BUILT_FILES: Mapping[str, tuple[str, str]] = MappingProxyType(

@@ -9,21 +9,21 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from staking.app.running import (
-    DXF_VERSIONS,
     STOPPED,
     guarded,
     measured_layout,
-    paper_of,
     print_findings,
     put_on_record,
     record_option,
+    report_options,
     site_argument,
     solved,
+    write_as_built,
 )
 from staking.findings import Severity, worst
 
 if TYPE_CHECKING:
-    from staking.field.compared import Comparison
+    from staking.field.tape_check import Taped
     from staking.layout.computed import Layout
 
 
@@ -39,10 +39,6 @@ if TYPE_CHECKING:
 @click.option("--placed", is_flag=True, help="Judge placed concrete; left out: forms, strings and stakes.")
 @click.option("--error", metavar="LENGTH", help="Standard error of a measured coordinate.")
 @click.option("--error-up", metavar="LENGTH", help="Standard error of a measured height.")
-@click.option("--by", help="Who measured; put on record.")
-@click.option("--date", help="When; put on record.")
-@click.option("--instrument", help="With what; put on record.")
-@click.option("--method", help="How; put on record.")
 @click.option(
     "--in",
     "system",
@@ -52,10 +48,8 @@ if TYPE_CHECKING:
     help="What the list is in: as the site file, or the measured system of its fit.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of its own for the report: all files or none.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), help="Of the report; left out: letter in feet, else a4.")
-@click.option("--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Of as_built.dxf.")
-def compare(site: Path, measured: Path, *, system: str, as_json: bool, out: Path | None, **options: Any) -> None:
+@report_options
+def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options: Any) -> None:
     """Hold the points of MEASURED, a list of what was set, against the layout of SITE.
 
     Point by point off each wall line; then how the whole slab is placed, its shape, and the room to every line by the
@@ -75,24 +69,9 @@ def compare(site: Path, measured: Path, *, system: str, as_json: bool, out: Path
         print_findings(found.findings)
         for line in compare_lines(found):
             click.echo(line)
-    if out is not None:
-        _write_as_built(found, measured, out, options, err=as_json)
+    if options["out"] is not None:
+        write_as_built(found, measured, options, verb="compare", err=as_json)
     sys.exit(STOPPED if is_out(found) else 0)
-
-
-def _write_as_built(found: Comparison, measured: Path, out: Path, options: dict[str, Any], *, err: bool) -> None:
-    """The report of a comparison; none where nothing could be compared. err: say so on standard error."""
-    from staking.exports import Options
-    from staking.exports.as_built import export_comparison
-
-    if not found.deviations:
-        click.echo(f"{out} is not written: settle what is said above first", err=True)
-        return
-    asked = Options(paper=paper_of(found.layout, options), dxf_version=options["dxf"])
-    content = measured.read_bytes()
-    written = guarded(lambda: export_comparison(found, out, options=asked, content=content))
-    for name in (*written.files, "manifest.json"):
-        click.echo(f"wrote {out / name}", err=err)
 
 
 @click.command(short_help="what is out by the tape, and what to move?")
@@ -110,11 +89,13 @@ def _write_as_built(found: Comparison, measured: Path, out: Path, options: dict[
 @click.option("--error", metavar="LENGTH", help="Standard error of a reading; left out: by [instrument], or class II.")
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
 @record_option
+@report_options
 def tape(site: Path, readings: Path | None, **asked: Any) -> None:
     """Hold taped READINGS (a CSV file with a header: from, to, reading) against SITE.
 
     Each reading corrected, the corners by all of them, the reading that does not belong, and the shortest instruction
-    that cures the form. Status 0: all is within what may differ; 1: something is out or does not belong; 2: a file
+    that cures the form. With --out the corners are held against SITE as `staking compare` does, and reported; that
+    needs ties. Status 0: all is within what may differ; 1: something is out or does not belong; 2: a file
     cannot be read.
     """
     layout, _ = solved(site)
@@ -141,7 +122,23 @@ def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None
     if not asked["as_json"]:
         print_findings(found)
     click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped)))
+    if asked["out"] is not None:
+        _report_by_tape(taped, readings, asked)
     sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
+
+
+def _report_by_tape(taped: Taped, readings: Path, asked: dict[str, Any]) -> None:
+    """The report of the corners by tape; where the readings do not place the slab, why there is none."""
+    from staking.app.tape_words import how_taped
+    from staking.errors import TextError
+    from staking.field.by_tape import compared_by_tape
+
+    try:
+        found = compared_by_tape(taped, how_taped(taped, readings, asked))
+    except TextError as error:
+        click.echo(f"{asked['out']} is not written: {error.message}; {error.remedy}", err=True)
+        return
+    write_as_built(found, readings, asked, verb="tape", err=asked["as_json"])
 
 
 @click.command(short_help="which stakes moved from one revision to the next?")

@@ -17,10 +17,12 @@ from staking.errors import InputError, OutputError, TextError
 from staking.findings import Severity, as_text
 
 if TYPE_CHECKING:
+    from staking.field.compared import Comparison
     from staking.findings import Finding
     from staking.layout.computed import Layout
 
 T = TypeVar("T")
+F = TypeVar("F", bound=Callable[..., Any])
 
 STOPPED = 1
 UNREADABLE = 2
@@ -112,3 +114,37 @@ def put_on_record(path: Path, verb: str, layout: Layout | None, folder: Path | N
         content = path.read_bytes()
         guarded(lambda: append(folder, taken(path.name, content, verb, layout.site if layout else None)))
         click.echo(f"{path} is on record in {folder / LOG}", err=True)
+
+
+_REPORT = (
+    click.option("--by", help="Who measured; put on record."),
+    click.option("--date", help="When; put on record."),
+    click.option("--instrument", help="With what; put on record."),
+    click.option("--method", help="How; put on record."),
+    click.option("--out", type=click.Path(path_type=Path), help="Folder of its own for the report."),
+    click.option("--paper", type=click.Choice(["letter", "a4"]), help="Left out: letter for a site in feet."),
+    click.option("--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Of as_built.dxf."),
+)
+
+
+def report_options(command: F) -> F:
+    """The options of a verb that writes an as-built report."""
+    for option in reversed(_REPORT):
+        command = option(command)
+    return command
+
+
+def write_as_built(found: Comparison, measured: Path, options: dict[str, Any], *, verb: str, err: bool) -> None:
+    """The report of a comparison; none where nothing could be compared. err: say so on standard error."""
+    from staking.exports import Options
+    from staking.exports.as_built import export_comparison
+
+    out: Path = options["out"]
+    if not found.deviations:
+        click.echo(f"{out} is not written: settle what is said above first", err=True)
+        return
+    asked = Options(paper=paper_of(found.layout, options), dxf_version=options["dxf"])
+    content = measured.read_bytes()
+    written = guarded(lambda: export_comparison(found, out, options=asked, content=content, taken_as=verb))
+    for name in (*written.files, "manifest.json"):
+        click.echo(f"wrote {out / name}", err=err)

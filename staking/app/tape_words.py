@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -9,6 +10,7 @@ from textwrap import wrap
 from typing import Any
 
 from staking.errors import InputError, TextError
+from staking.field.compared import HowMeasured
 from staking.field.cure import Check, Cure, Move
 from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
@@ -38,6 +40,19 @@ def taped_of(layout: Layout, path: Path, asked: Mapping[str, Any]) -> Taped:
         raise InputError(mistake("bad-value", "--error must be more than 0", Place("")))
     text = decode(read_bytes(path, absent="write one with `staking tape SITE --blank`"), file)
     return Taped(layout, read_tape_book(text, file, layout, today_of(asked)), held, error)
+
+
+def how_taped(taped: Taped, path: Path, asked: Mapping[str, Any]) -> HowMeasured:
+    """Who taped, when and with what, as the options and the site file say. The error is that of the readings."""
+    stated = taped.layout.site.declared.as_built
+    return HowMeasured(
+        file=taped.book.file,
+        fingerprint=hashlib.sha256(path.read_bytes()).hexdigest(),
+        method=asked["method"] or "",
+        instrument=asked["instrument"] or stated.instrument,
+        by=asked["by"] or "",
+        date=asked["date"] or "",
+    )
 
 
 def today_of(asked: Mapping[str, Any]) -> Today:

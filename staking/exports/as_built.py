@@ -88,17 +88,22 @@ AS_BUILT: tuple[AsBuiltFile, ...] = (
 
 
 def export_comparison(
-    comparison: Comparison, folder: Path, *, options: Options | None = None, content: bytes | None = None
+    comparison: Comparison,
+    folder: Path,
+    *,
+    options: Options | None = None,
+    content: bytes | None = None,
+    taken_as: str = VERB,
 ) -> Written:
     """Write every file of a comparison, complete or not at all.
 
     The folder must be one of its own. content: of the measured file; it goes into the log of the folder first, so that
-    the report can say what it was made from. Raises OutputError where the folder cannot be written, or holds what
-    another verb wrote.
+    the report can say what it was made from, as what it was `taken_as`. Raises OutputError where the folder cannot be
+    written, or holds what another verb wrote.
     """
     check_verb(folder, VERB)
     if content is not None:
-        append(folder, taken(comparison.how.file, content, VERB, comparison.layout.site))
+        append(folder, taken(comparison.how.file, content, taken_as, comparison.layout.site))
     made = MadeComparison(comparison, options or Options(), read(folder))
     files = {}
     for asked in AS_BUILT:

@@ -31,11 +31,13 @@ def compare(
     *,
     limit: float | None = None,
     placed: bool = False,
+    said: Sequence[Finding] = (),
 ) -> Comparison:
     """Measured points, on the ground and in the layout's frame, held against what was computed.
 
     limit [m]: how far a point without a known name may be from the one it is taken for; left out: as_built.limit.
-    placed: judge placed concrete, not forms and stakes. Nothing is corrected, and nothing here approves anything.
+    placed: judge placed concrete, not forms and stakes. said: what is known of the measuring beforehand. Nothing is
+    corrected, and nothing here approves anything.
     """
     near = limit if limit is not None else layout.site.declared.as_built.limit
     design = design_points(layout)
@@ -49,7 +51,7 @@ def compare(
     found = tuple(judge.all((own, each.measured, each.by_name) for own, each in mistaken.put_right()))
     strangers = partners.strangers([each.measured for each in found])
     bare = Comparison(layout, how, found, _missing(design, found), strangers, placed=placed)
-    return _parted(bare, judge, noise, (*partners.findings(layout.notation), *mistaken.findings))
+    return _parted(bare, judge, noise, (*said, *partners.findings(layout.notation), *mistaken.findings))
 
 
 def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding]) -> Comparison:

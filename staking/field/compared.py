@@ -200,7 +200,11 @@ class LevelsSet:
 
 @dataclass(frozen=True, slots=True)
 class HowMeasured:
-    """How the things were measured, as whoever did it says. Errors are standard errors [m]; fingerprint: SHA-256."""
+    """How the things were measured, as whoever did it says. Errors are standard errors [m]; fingerprint: SHA-256.
+
+    tied: to what the slab was measured directly, as by tape from lines and given points, with no set-up between.
+    error_length: of a length between two points, where it is known better than by their coordinates [m].
+    """
 
     file: str
     fingerprint: str
@@ -210,6 +214,23 @@ class HowMeasured:
     date: str = ""
     error: float | None = None
     error_up: float | None = None
+    tied: str = ""
+    error_length: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TapedLength:
+    """A reading of a tape [m], the level length it stands for, and what would make it agree with the others.
+
+    start, end: places, or a place and the line it was measured square from. residual: None where it was left out.
+    """
+
+    start: str
+    end: str
+    words: str
+    read: float
+    level: float
+    residual: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +258,7 @@ class Comparison:
     verdict: tuple[Sentence, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
     placed: bool = False  # judged as placed concrete, else as forms and stakes
+    taped: tuple[TapedLength, ...] = ()  # the readings, where corners were found by tape
 
     @cached_property
     def corners(self) -> tuple[Deviation, ...]:

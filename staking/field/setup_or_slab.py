@@ -22,9 +22,10 @@ def of_measuring(known: Together) -> tuple[Finding, ...]:
     """One slip of the measuring that alone explains where every point is; none where all are on their places.
 
     An explanation that leaves residuals of a chance below LIKELY is none. A slip at the station is named only where
-    given points were measured too, or where no shift and turn of the slab would explain the same.
+    given points were measured too, or where no shift and turn of the slab would explain the same. What is tied to
+    lines and points with no set-up between has no such slip.
     """
-    if not known.out:
+    if not known.out or known.tied:
         return ()
     slip, fit = station_slip(known), known.fit(known.slab)
     if slip is not None and (known.control or fit is None or fit.chance < LIKELY):
@@ -70,7 +71,9 @@ def _shifted(known: Together) -> Iterator[Finding]:
     shift, right = vector(fit.similarity.pivot, fit.similarity.image), known.layout.slab.form.pose.right
     words = placed_words(shift, fit.similarity.turn, right, write)
     names = ", ".join(each.design.name for each in known.control)
-    if not known.control:
+    if known.tied:
+        yield _placed(known, words, f"by ties to {known.tied} it stands so")
+    elif not known.control:
         slip = station_slip(known)
         perhaps = f"; {slip.makes} would have it so" if slip else ""
         yield Finding(
@@ -82,15 +85,14 @@ def _shifted(known: Together) -> Iterator[Finding]:
             "measure two given points from the same set-up, and compare again",
         )
     elif all(each.answer != "out" for each in known.control):
-        yield Finding(
-            "measured-placed",
-            Severity.STRONG,
-            f"the whole slab is {words}; given points ({names}) agree with their coordinates, so it stands so",
-            None,
-            f"move the form as a whole, seen from its front: {_moves(known)}; then measure again",
-        )
+        yield _placed(known, words, f"given points ({names}) agree with their coordinates, so it stands so")
     else:
         yield from _with_control_off(known, words, names)
+
+
+def _placed(known: Together, words: str, why: str) -> Finding:
+    remedy = f"move the form as a whole, seen from its front: {_moves(known)}; then measure again"
+    return Finding("measured-placed", Severity.STRONG, f"the whole slab is {words}; {why}", None, remedy)
 
 
 def _explains(known: Together, fit: TwoSystems) -> bool:

@@ -15,7 +15,6 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from staking.field.compared import MeasuredPoint
 from staking.field.tape_book import TapeReading
 from staking.field.taped import (
     OnString,
@@ -240,14 +239,6 @@ def _laid(net: Net, at: Places, on: Sequence[str]) -> Places:
         return {name: Point(p.east + east, p.north + north) for name, p in at.items()}
     fit, _ = best_fit(pairs)
     return {name: fit.apply(point) for name, point in at.items()}
-
-
-def as_measured(adjusted: Adjusted) -> tuple[MeasuredPoint, ...]:
-    """The corners as measured points, ready to be compared with the layout."""
-    return tuple(
-        MeasuredPoint(name, adjusted.at[name], note="by tape, all readings together")
-        for name in adjusted.net.layout.corner_names
-    )
 
 
 def candidates(net: Net) -> tuple[Span, ...]:

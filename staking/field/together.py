@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.field.allowed import GIVEN
-from staking.field.compared import Deviation
+from staking.field.compared import Comparison, Deviation
 from staking.layout.computed import Layout
 from staking.survey.error_budget import CIRCLE_95
 from staking.survey.two_systems import GOOD, TwoSystems, fit_systems
@@ -17,12 +17,16 @@ MOST = 200  # points that are looked at
 
 @dataclass(frozen=True)
 class Together:
-    """What was measured: of the slab, of given points, and how well a coordinate is known [m]."""
+    """What was measured: of the slab, of given points, and how well a coordinate is known [m].
+
+    tied: to what the slab was measured with no set-up between, as `HowMeasured`.
+    """
 
     layout: Layout
     slab: tuple[Deviation, ...]
     control: tuple[Deviation, ...]
     noise: float
+    tied: str = ""
 
     @property
     def both(self) -> tuple[Deviation, ...]:
@@ -52,6 +56,6 @@ class Together:
         return any(each.answer == "out" for each in self.both)
 
 
-def together(layout: Layout, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float) -> Together:
+def together(bare: Comparison, slab: Sequence[Deviation], control: Sequence[Deviation], noise: float) -> Together:
     """The first points of each. noise: standard error of a coordinate [m]."""
-    return Together(layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise)
+    return Together(bare.layout, tuple(slab[:MOST]), tuple(control[:MOST]), noise, bare.how.tied)

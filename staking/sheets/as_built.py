@@ -10,6 +10,7 @@ from staking.drawing.as_built import MANY, as_built_drawing, drawn, enlargement
 from staking.field.compared import Answer, Comparison, HowMeasured
 from staking.field.words import up_words
 from staking.findings import Severity
+from staking.notation import Notation
 from staking.sheets.as_built_doubt import doubt_blocks, error_words
 from staking.sheets.as_built_nssda import nssda_blocks
 from staking.sheets.as_built_tables import (
@@ -20,6 +21,7 @@ from staking.sheets.as_built_tables import (
     margin_blocks,
     other_blocks,
     placement_blocks,
+    taped_blocks,
 )
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.heads import facts, finding_lines, foot
@@ -54,6 +56,7 @@ def as_built_sheet(comparison: Comparison, record: Sequence[str] = ()) -> Sheet:
         *level_blocks(comparison),
         *other_blocks(comparison),
         *_how(comparison, record),
+        *taped_blocks(comparison),
         *doubt_blocks(comparison),
         *nssda_blocks(comparison),
         *_found(comparison),
@@ -156,15 +159,20 @@ def _how(comparison: Comparison, record: Sequence[str]) -> Iterator[Block]:
     yield Bullets(
         (
             f"Method: {how.method or unknown}. Instrument: {how.instrument or unknown}.",
+            *((f"Tied to: {how.tied}.",) if how.tied else ()),
             f"Measured by: {how.by or unknown}. Date: {how.date or unknown}.",
             f"List: {PurePath(how.file).name}. SHA-256: {how.fingerprint}.",
             f"Standard error of a measured coordinate: {error_words(how.error, write)}; of a height: "
-            f"{error_words(how.error_up, write)}.",
+            f"{error_words(how.error_up, write)}{_of_length(how, write)}.",
         )
     )
     if record:
         yield Paragraph("Measurement files held against this site file so far, by the log beside this report:")
         yield Bullets(tuple(record))
+
+
+def _of_length(how: HowMeasured, write: Notation) -> str:
+    return "" if how.error_length is None else f"; of a side or diagonal: {error_words(how.error_length, write)}"
 
 
 def _found(comparison: Comparison) -> Iterator[Block]:

@@ -32,8 +32,10 @@ def point_doubt(comparison: Comparison, each: Deviation | None = None) -> float 
 
 
 def length_doubt(comparison: Comparison) -> float | None:
-    """The same of a length between two measured points [m]."""
-    error = comparison.how.error
+    """The same of a length between two measured points [m]; by their coordinates where nothing better is stated."""
+    own, error = comparison.how.error_length, comparison.how.error
+    if own is not None:
+        return LINE_95 * own
     return None if error is None else LINE_95 * math.sqrt(2) * error
 
 
@@ -75,8 +77,9 @@ def doubt_blocks(comparison: Comparison) -> Iterator[Block]:
     yield Table(
         ("what is judged", "allowed", "known to, 95 in 100", "share of it", "so it"), rows, (1.5, 1, 1.3, 1, 3.2)
     )
+    lengths = "2.7719 times the" if comparison.how.error_length is None else "1.9600 times its own"
     yield Paragraph(
-        "A point in plan is known to 2.4477, a height to 1.9600, a length between two points to 2.7719 times the "
+        f"A point in plan is known to 2.4477, a height to 1.9600, a length between two points to {lengths} "
         "standard error (NSSDA, Appendix 3-A). That this should be no more than a third of what is allowed is common "
         "practice, no source. Blunders, and what all points share, as a wrong station, are in none of it."
     )

@@ -221,6 +221,32 @@ def _length(comparison: Comparison, each: CheckedLength) -> tuple[str, ...]:
     )
 
 
+def taped_blocks(comparison: Comparison) -> Iterator[Block]:
+    """The readings of a tape that the corners come from."""
+    if not comparison.taped:
+        return
+    yield Heading("Readings of the tape")
+    shown, rest = first_out(comparison.taped, lambda each: (each.residual is None, abs(each.residual or 0.0)))
+    write = comparison.layout.notation
+    yield Table(
+        ("from", "to", "what", "read", "level length", "residual"),
+        tuple(
+            (
+                each.start,
+                each.end,
+                each.words,
+                write.length(each.read),
+                write.length(each.level),
+                "left out" if each.residual is None else _signed(each.residual, write),
+            )
+            for each in shown
+        ),
+        right=frozenset({3, 4, 5}),
+    )
+    more = f" {rest} more agree at least as well." if rest else ""
+    yield Paragraph(f"Level length: corrected for the tape. Residual: what would make all agree.{more}")
+
+
 def angle_blocks(comparison: Comparison) -> Iterator[Block]:
     """Inside angles, and what they come to at the end of the shorter side."""
     if not comparison.angles:

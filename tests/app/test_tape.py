@@ -115,3 +115,27 @@ def test_the_same_as_json(book: Path) -> None:
     assert len(found["readings"]) == len(found["checks"]) == 6
     assert (found["cures"], found["moves"]) == (True, [])
     assert _run(SHED, book, "--error", "0").exit_code == 2
+
+
+def test_the_report_of_corners_by_tape(tmp_path: Path) -> None:
+    """The same files as of a comparison by coordinates, with the readings; the log says that it was a tape book."""
+    done = _run(SHED, SHED / "tape_book.csv", "--out", tmp_path / "taped", "--by", "the crew", "--date", "2026-05-06")
+    assert done.exit_code == 1, done.output
+    page = (tmp_path / "taped" / "as_built.html").read_text(encoding="utf-8")
+    assert "Readings of the tape" in page
+    assert "Tied to: lot west, lot front." in page
+    assert "of a side or diagonal" in page
+    assert {path.name for path in (tmp_path / "taped").iterdir()} == {
+        *(f"as_built.{kind}" for kind in ("pdf", "html", "csv", "dxf")),
+        "manifest.json",
+        "measured.jsonl",
+    }
+    assert '"taken_as": "tape"' in (tmp_path / "taped" / "measured.jsonl").read_text(encoding="utf-8")
+
+
+def test_no_report_without_ties(book: Path, tmp_path: Path) -> None:
+    """The shape is told, its place is not: the ties to measure are named, and no folder is made."""
+    done = _run(SHED, book, "--out", tmp_path / "taped")
+    assert done.exit_code == 0, done.output
+    assert "is not written: the readings do not say where the slab stands on the lot; measure 102 square" in done.stderr
+    assert not (tmp_path / "taped").exists()

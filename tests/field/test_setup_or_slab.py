@@ -12,7 +12,7 @@ from measuring import HOW, as_designed, carried, codes, message, off, turned
 
 from staking import Layout, MeasuredPoint, compare
 from staking.field.by_station import station_slip
-from staking.field.together import together
+from staking.field.together import Together
 from staking.survey.points import Point, vector
 
 PINS = ("G1", "G2", "G3", "G4")
@@ -81,8 +81,8 @@ def test_a_wrong_backsight_without_given_points_is_only_a_guess(hall: Layout) ->
 def test_a_turn_that_is_written_as_nothing_is_no_slip(hall: Layout) -> None:
     """Pins alone, for which no figure of the slab is there, all turned by a tenth of a second: nothing to tell."""
     deviations = compare(hall, carried(as_designed(hall, *PINS[1:]), turned(hall.points["G1"].at, 0.1 / 3600)), HOW)
-    known = together(hall, (), [replace(each, design=replace(each.design, what="corner")) for each in
-                                deviations.deviations], 1e-6)  # fmt: skip
+    pins = tuple(replace(each, design=replace(each.design, what="corner")) for each in deviations.deviations)
+    known = Together(hall, (), pins, 1e-6)
     assert station_slip(known) is None
 
 

@@ -15,7 +15,8 @@ from making import layout_of, published, sample
 from scipy.optimize import least_squares
 from taping import exact, noisy, set_wrong, sheet_spans, taped
 
-from staking.field.tape_adjust import Net, adjust, as_measured, next_readings, shape_gaps
+from staking.field.by_tape import as_measured
+from staking.field.tape_adjust import Net, adjust, next_readings, shape_gaps
 from staking.field.taped import Span, rows_of
 from staking.survey.least_squares import Solution, nonlinear
 from staking.survey.points import Point, distance
