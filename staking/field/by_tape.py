@@ -22,7 +22,8 @@ _OF_THE_FORM = ("tape-out", "tape-held-out")  # what the comparison says itself
 def compared_by_tape(taped: Taped, how: HowMeasured) -> Comparison:
     """The corners by all readings together, held against the layout.
 
-    how: who, when and with what; method, ties and error are filled in where they are not stated. Raises TextError where the readings do not say where the slab stands, with what is to be measured first.
+    how: who, when and with what; method, ties and errors are filled in where they are not stated. Raises TextError
+    where the readings do not say where the slab stands, with what is to be measured first.
     """
     fit = taped.fit
     if fit is None:
