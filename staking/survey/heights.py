@@ -18,7 +18,7 @@ def mean_radius(latitude: float, semi_major: float, semi_minor: float) -> float:
     Source: NGS NCAT sample result (NOAA NGS ncat-lib repository, commit 77bcff1), which this radius reproduces.
 
     >>> round(mean_radius(40.0, 6378137.0, 6356752.314140356), 3)
-    6374145.497
+    6374371.168
     """
     if not abs(latitude) <= 90:
         raise ValueError(f"no latitude of {latitude} degrees")
@@ -35,7 +35,7 @@ def elevation_factor(radius: float, height: float) -> float:
     radius: [m].  height: above the ellipsoid [m], negative below it. Raises ValueError where there is no ground.
     Source: as `mean_radius`; the relation h = H + N is on NGS datasheets (RD2119, NH0936).
 
-    >>> round(elevation_factor(6374145.0, 100.0), 8)
+    >>> round(elevation_factor(6374371.168, 100.0), 8)
     0.99998431
     """
     if radius + height <= 0:
