@@ -45,6 +45,12 @@ def height_doubt(comparison: Comparison) -> float | None:
     return None if error is None else LINE_95 * error
 
 
+def near_line(comparison: Comparison, room: float) -> bool:
+    """Whether a side that clears a line [m], or is over it, may be on the other side of it, as well as it is known."""
+    error = comparison.how.error
+    return error is not None and abs(room) < LINE_95 * error
+
+
 def near(comparison: Comparison, each: Deviation | CheckedLength) -> bool:
     """Whether the answer might be the other one, as well as the measurement is known."""
     if isinstance(each, Deviation):

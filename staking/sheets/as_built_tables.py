@@ -23,7 +23,7 @@ from staking.field.levels_words import levels_set_sentences, raise_words
 from staking.field.words import own_words, step_words, turn_words, up_words, wall_words
 from staking.layout.computed import Layout
 from staking.notation import Notation
-from staking.sheets.as_built_doubt import NEAR, allowed_words, near
+from staking.sheets.as_built_doubt import NEAR, allowed_words, near, near_line
 from staking.sheets.page import Block, Bullets, Heading, Paragraph, Table
 from staking.survey.points import distance
 
@@ -274,16 +274,18 @@ def margin_blocks(comparison: Comparison) -> Iterator[Block]:
     yield Heading("Room to every line and area, now")
     yield Table(
         ("to", "rule", "as computed", "now", "required", "to spare now", "answer"),
-        tuple(_margin(comparison.layout, each) for each in comparison.margins),
+        tuple(_margin(comparison, each) for each in comparison.margins),
         right=frozenset({2, 3, 4, 5}),
     )
     yield Paragraph("By the outline as measured. A setback has no plus tolerance.")
+    if any(each.now is not None and near_line(comparison, each.now.room) for each in comparison.margins):
+        yield Paragraph(NEAR)
     if any(each.now is None for each in comparison.margins):
         yield Paragraph("Not known: the outline was not measured whole, or crosses itself.")
 
 
-def _margin(layout: Layout, each: MarginNow) -> tuple[str, ...]:
-    write, design, now = layout.notation.length, each.design, each.now
+def _margin(comparison: Comparison, each: MarginNow) -> tuple[str, ...]:
+    write, design, now = comparison.layout.notation.length, each.design, each.now
     free = design.rule == "lot line" and design.what == "outline"
     return (
         design.of if design.what == "outline" else f"{design.of} ({design.what})",
@@ -292,8 +294,12 @@ def _margin(layout: Layout, each: MarginNow) -> tuple[str, ...]:
         "not known" if now is None else write(now.distance),
         "not given" if free else write(design.required),
         "not known" if now is None else write(now.room),
-        "not judged" if now is None else "clears" if now.room >= 0 else "TOO NEAR",
+        "not judged" if now is None else _clears(comparison, now.room),
     )
+
+
+def _clears(comparison: Comparison, room: float) -> str:
+    return ("clears" if room >= 0 else "TOO NEAR") + (", near" if near_line(comparison, room) else "")
 
 
 def level_blocks(comparison: Comparison) -> Iterator[Block]:

@@ -7,7 +7,7 @@ one row, or in two rows after one another.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -195,8 +195,3 @@ def on_rod(text: str, unit: Unit, *, what: str, rod: float) -> float:
         longest = rod / float(unit.metres)
         raise ValueError(f"the {what} {plain(text)} is beyond the rod, which is {longest:.10g} {unit.name} long")
     return metres
-
-
-def points_of(sights: tuple[Sight, ...]) -> Iterator[str]:
-    """Every point of the sights once, in order."""
-    yield from dict.fromkeys(sight.point for sight in sights)

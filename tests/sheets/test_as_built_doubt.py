@@ -12,7 +12,7 @@ from measuring import INCH, as_designed, off
 
 from staking import HowMeasured, compare
 from staking.field.compared import Comparison
-from staking.sheets.as_built_doubt import doubt_blocks, height_doubt, length_doubt, near, point_doubt
+from staking.sheets.as_built_doubt import doubt_blocks, height_doubt, length_doubt, near, near_line, point_doubt
 from staking.sheets.page import Paragraph, Table
 
 
@@ -64,6 +64,22 @@ def test_an_answer_near_the_limit_might_be_the_other_one() -> None:
     assert near(_compared(error), just)
     assert not near(_compared(error), far)
     assert not near(_compared(None), just)
+
+
+def test_room_that_is_less_than_the_doubt_is_near() -> None:
+    """1.9600 standard errors across a line: 5 mm of room known to 3 mm may be none; over the line by as much, too."""
+    found = _compared(0.003)
+    assert [near_line(found, room) for room in (0.005, -0.005, 0.006)] == [True, True, False]
+    assert not near_line(_compared(None), 0.0)
+
+
+def test_a_length_that_was_measured_itself_is_known_by_its_own_error() -> None:
+    """A tape reads a side better than two corners by coordinates tell it."""
+    found = _compared(0.003)
+    own = replace(found, how=replace(found.how, error_length=0.002))
+    assert length_doubt(own) == pytest.approx(1.96 * 0.002, rel=1e-4)
+    (words,) = [block.text for block in doubt_blocks(own) if isinstance(block, Paragraph)]
+    assert "a length between two points to 1.9600 times its own standard error" in words
 
 
 def test_a_point_with_an_error_of_its_own_is_judged_by_it() -> None:
