@@ -145,6 +145,6 @@ def write_as_built(found: Comparison, measured: Path, options: dict[str, Any], *
         return
     asked = Options(paper=paper_of(found.layout, options), dxf_version=options["dxf"])
     content = measured.read_bytes()
-    written = guarded(lambda: export_comparison(found, out, options=asked, content=content, taken_as=verb))
+    written = guarded(lambda: export_comparison(found, out, options=asked, content=content, verb=verb))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}", err=err)

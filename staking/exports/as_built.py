@@ -93,17 +93,17 @@ def export_comparison(
     *,
     options: Options | None = None,
     content: bytes | None = None,
-    taken_as: str = VERB,
+    verb: str = VERB,
 ) -> Written:
     """Write every file of a comparison, complete or not at all.
 
     The folder must be one of its own. content: of the measured file; it goes into the log of the folder first, so that
-    the report can say what it was made from, as what it was `taken_as`. Raises OutputError where the folder cannot be
+    the report can say what it was made from. verb: that took it in. Raises OutputError where the folder cannot be
     written, or holds what another verb wrote.
     """
-    check_verb(folder, VERB)
+    check_verb(folder, verb)
     if content is not None:
-        append(folder, taken(comparison.how.file, content, taken_as, comparison.layout.site))
+        append(folder, taken(comparison.how.file, content, verb, comparison.layout.site))
     made = MadeComparison(comparison, options or Options(), read(folder))
     files = {}
     for asked in AS_BUILT:
@@ -112,15 +112,15 @@ def export_comparison(
         except PositionError:
             if not asked.positioned:
                 raise
-    write_bundle(folder, files, _record(comparison))
+    write_bundle(folder, files, _record(comparison, verb))
     return Written(folder, tuple(files), ())
 
 
-def _record(comparison: Comparison) -> dict[str, object]:
+def _record(comparison: Comparison, verb: str) -> dict[str, object]:
     """What the manifest says beside the files: what was held against what."""
     layout, how = comparison.layout, comparison.how
     return {
-        "verb": VERB,
+        "verb": verb,
         "version": VERSION,
         "site": layout.site.declared.site.name,
         "revision": layout.site.revision,
