@@ -14,7 +14,7 @@ from staking.field.compared import Comparison
 from staking.field.design_points import design_points
 from staking.field.words import wall_words
 from staking.findings import Severity
-from staking.survey.points import Point, distance
+from staking.survey.points import Point, distance, vector
 
 
 @pytest.fixture(scope="module")
@@ -58,6 +58,26 @@ def test_a_form_out_of_square(shed: Layout) -> None:
     assert message(found, "measured-out-of-shape").endswith("diagonals 101-103 and 102-104 differ by 1-1/8 in")
     assert "move 103 11/16 in to the left; 104 11/16 in to the left" in found.findings[0].remedy
     assert [each.answer for each in found.corners] == ["within", "within", "out", "out"]
+
+
+@pytest.mark.parametrize("name", ["ell_house_on_grid", "metric_hall", "cul_de_sac_lot"])
+def test_a_form_out_of_square_with_parts_or_inside_corners(name: str) -> None:
+    """Many points are off then, and none was measured wrongly: the form is named, with every corner that is out."""
+    layout = sample(name)
+    design = [each for each in design_points(layout) if each.what in ("corner", "part")]
+    pose, deepest = layout.slab.form.pose, max(_away(layout, each.at) for each in design)
+    slid = {each.name: 0.04 * _away(layout, each.at) / deepest for each in design}
+    points = as_designed(layout, *slid)
+    points = [off(p, pose.right.east * slid.get(p.name, 0), pose.right.north * slid.get(p.name, 0)) for p in points]
+    found = compare(layout, points, HOW)
+    assert codes(found) == ["measured-out-of-shape"]
+    out = [each.design.name for each in found.corners if each.answer == "out"]
+    assert out
+    assert all(f"{name} " in found.findings[0].remedy for name in out)
+
+
+def _away(layout: Layout, at: Point) -> float:
+    return layout.slab.form.pose.right.left().dot(vector(layout.slab.form.corners[0], at))
 
 
 def test_a_shifted_form_out_of_square_can_be_put_right_where_it_stands(shed: Layout) -> None:
