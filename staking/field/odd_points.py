@@ -93,7 +93,7 @@ def odd_findings(
             f"{names} does not belong with the {len(others)} other points: by their fit {each.design.name} lies "
             f"{write.small(off.length)} from its place, {step_words(off, write)}"
         )
-        yield Finding("measured-odd-point", Severity.STRONG, message, None, "measure it again before it is moved")
+        yield Finding("measured-odd-point", Severity.STRONG, message, None, f"measure {names} again before it is moved")
 
 
 def _off(each: Deviation, others: Sequence[Deviation], noise: float) -> Vector:
