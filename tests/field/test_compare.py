@@ -102,6 +102,15 @@ def test_a_slab_turned_a_tenth_of_a_degree_but_square(shed: Layout) -> None:
     assert "turned 0°06'00\" clockwise" in _texts(found)
 
 
+def test_the_whole_slab_is_shifted_by_one_figure_only() -> None:
+    """What is to be done first and the verdict say the same, also where stakes of parts were measured too."""
+    layout = sample("metric_hall")
+    wanted = [each.name for each in design_points(layout) if each.what in ("corner", "part")]
+    found = compare(layout, carried(as_designed(layout, *wanted), turned(layout.slab.form.corners[0], 0.1)), HOW)
+    said = message(found, "measured-placed-or-set-up").removeprefix("the whole slab is ").split(";")[0]
+    assert f"the slab as a whole is {said}, which moves" in _texts(found)
+
+
 def test_one_point_with_a_wrong_rod_height() -> None:
     """It alone is named, by the heights of the others."""
     layout = sample("sloping_lot")
