@@ -107,7 +107,9 @@ def _corners(known: Together) -> list[Deviation]:
 
 
 def _moves(known: Together) -> str:
-    return moves_words(_corners(known) or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation)
+    return moves_words(
+        _corners(known) or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation
+    )
 
 
 def _with_control_off(known: Together, words: str, names: str) -> Iterator[Finding]:
