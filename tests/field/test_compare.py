@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import random
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from making import SAMPLES, layout_of, sample
@@ -14,7 +16,7 @@ from staking.field.compared import Comparison
 from staking.field.design_points import design_points
 from staking.field.words import wall_words
 from staking.findings import Severity
-from staking.survey.points import Point, distance, vector
+from staking.survey.points import Point, Vector, distance, vector
 
 
 @pytest.fixture(scope="module")
@@ -78,6 +80,36 @@ def test_a_form_out_of_square_with_parts_or_inside_corners(name: str) -> None:
 
 def _away(layout: Layout, at: Point) -> float:
     return layout.slab.form.pose.right.left().dot(vector(layout.slab.form.corners[0], at))
+
+
+def test_sides_that_are_out_between_corners_that_are_not() -> None:
+    """The fewest corners are moved, no corner by nothing, and as written that brings every side and diagonal in."""
+    text = (SAMPLES[0].parent / "tape_only_shed" / "site.toml").read_text()
+    layout = layout_of(text + '\n[as_built]\nposition = "3/8 in"\nside = "1/8 in"\ndiagonal = "1/4 in"\n')
+    drawn, right = random.Random(3), layout.slab.form.pose.right  # noqa: S311 - the same sets each time
+    tried = few = 0
+    while tried < 30:
+        points = [off(each, drawn.gauss(0, 0.0025), drawn.gauss(0, 0.0025)) for each in as_designed(layout)]
+        found = compare(layout, points, HOW)
+        if any(each.answer == "out" for each in found.corners) or "measured-out-of-shape" not in codes(found):
+            continue
+        tried += 1
+        (told,) = (each.remedy for each in found.findings if each.code == "measured-out-of-shape")
+        steps = dict(step.split(" ", 1) for step in told.split("move ")[1].split(":")[0].split("; "))
+        few += len(steps) <= 2
+        assert "0 in" not in steps.values()
+        moved = [_as_told(each, steps.get(each.name, ""), right) for each in points]
+        assert "measured-out-of-shape" not in codes(compare(layout, moved, HOW))
+    assert few >= 15, few
+
+
+def _as_told(point: MeasuredPoint, words: str, right: Vector) -> MeasuredPoint:
+    """A point moved by words such as "1/4 in to the front, 1/8 in to the left"."""
+    for step in filter(None, words.split(", ")):
+        size = float(Fraction(step.split(" in ")[0])) * INCH
+        way = {"right": right, "left": right.reversed(), "back": right.left(), "front": right.right()}[step.split()[-1]]
+        point = off(point, way.east * size, way.north * size)
+    return point
 
 
 def test_a_shifted_form_out_of_square_can_be_put_right_where_it_stands(shed: Layout) -> None:
