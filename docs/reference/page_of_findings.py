@@ -251,7 +251,7 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
             Severity.STRONG.words,
             "A point does not belong with the others: by their fit, shifted and turned as they may be, its place is "
             "elsewhere. It was set wrongly or measured wrongly. Where the others cannot tell it from another point, "
-            "both are named.",
+            "both are named. Where several are so because the form is out of square, that is said instead.",
         ),
         "measured-order": (
             Severity.STRONG.words,

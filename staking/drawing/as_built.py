@@ -52,14 +52,11 @@ def enlargement(comparison: Comparison) -> int:
 def as_built_drawing(comparison: Comparison) -> Drawing:
     """The differences enlarged, with north arrow and a scale bar each for ground and differences."""
     times = enlargement(comparison)
-    marks = [
-        *_allowed(comparison, times),
-        *_things(comparison, times),
-        *_amounts(comparison, times),
-        *_names(comparison),
-    ]
     frame = _frame(comparison, times)
-    marks += [*_ground_bar(comparison, frame), *_difference_bar(comparison, frame, times), *_north(frame)]
+    # Texts find their places in this order: those of the bars stay beside the bars, and amounts give way.
+    marks = [*_ground_bar(comparison, frame), *_difference_bar(comparison, frame, times), *_north(frame)]
+    marks += [*_allowed(comparison, times), *_things(comparison, times)]
+    marks += [*_amounts(comparison, times), *_names(comparison)]
     return Drawing(tuple(marks), f"As built beside as computed, differences enlarged {times} times")
 
 
@@ -128,8 +125,8 @@ def _named(comparison: Comparison) -> tuple[Deviation, ...]:
 
 
 def _amounts(comparison: Comparison, times: float) -> Iterator[TextMark]:
-    """How far each point is off, written at the tip of its arrow."""
-    for each in _named(comparison):
+    """How far each point is off, written at the tip of its arrow; of many points only at those of corners."""
+    for each in (each for each in _named(comparison) if not _in_name(comparison, each)):
         side = azimuth_of(each.plan) if each.plan.length > 0 else 0.0
         words = amount(each, comparison.layout.notation)
         yield TextMark("DEVIATION", enlarged(each, times), words, side=side, size=10 if is_out(each) else 8)
@@ -146,11 +143,19 @@ def is_out(each: Deviation) -> bool:
     return "out" in (each.answer, each.answer_up)
 
 
+def _in_name(comparison: Comparison, each: Deviation) -> bool:
+    """Whether the amount stands behind the name: a text at an arrow's tip that must give way has no leader back."""
+    return each.design.corner is None and len(drawn(comparison)) > MANY
+
+
 def _names(comparison: Comparison) -> Iterator[SymbolMark]:
+    write = comparison.layout.notation
     named = {each.design.name for each in _named(comparison)}
     for each in drawn(comparison):
         corner = each.design.corner is not None
         name = each.design.name if each.design.name in named else ""
+        if name and _in_name(comparison, each):
+            name = f"{name}: {amount(each, write)}"
         yield SymbolMark("DESIGN", each.design.at, name, "nail" if corner else "foot", emphasis=corner)
     for point in comparison.missing:
         yield SymbolMark("DESIGN", point.at, f"{point.name} not measured", "given", emphasis=True)
@@ -221,8 +226,7 @@ def _largest(steps: Iterable[float], most: float) -> float:
 
 
 def _north(frame: _Frame) -> Iterator[Mark]:
-    """An arrow beside the drawing, half way up: the labels of corners stand above and below it."""
-    east, middle = frame.east + 2 * _BELOW * frame.size, (frame.south + frame.north) / 2
-    foot, tip = (Point(east, middle + way * _BELOW * frame.size) for way in (-1, 1))
+    """An arrow at the right below the drawing, beside the bars: names and amounts stand clear of it."""
+    foot, tip = (Point(frame.east, frame.below(row)) for row in (_ROWS[1], _ROWS[1] - 1.5))
     yield LineMark("NOTE", foot, tip, head=True)
     yield TextMark("NOTE", tip, "N", side=0.0, size=11)

@@ -34,7 +34,9 @@ def far_findings(layout: Layout, found: Sequence[Deviation], far: frozenset[str]
             off = write.length(distance(each.design.at, each.measured.at))
             message = f"{each.design.name} was measured {off} from its place{_slip(layout, each)}"
             place = Place(file, each.measured.line)
-            remedy = "look it up in the instrument, or measure it again; it takes no part in what follows"
+            remedy = (
+                f"look {each.design.name} up in the instrument, or measure it again; it takes no part in what follows"
+            )
             yield Finding("measured-far-off", Severity.STRONG, message, place, remedy)
 
 

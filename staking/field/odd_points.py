@@ -12,6 +12,8 @@ from staking.notation import Notation
 from staking.survey.chances import chi_square
 from staking.survey.error_budget import CIRCLE_95
 from staking.survey.points import Vector, vector
+from staking.survey.similarity import Pair
+from staking.survey.strain import strain_chance
 from staking.survey.two_systems import GOOD, fit_systems, odd_pairs
 
 MOST = 60  # points that are tried one by one; of more only the corners of slab and parts are; own choice
@@ -33,7 +35,7 @@ def odd_groups(found: Sequence[Deviation], noise: float) -> tuple[tuple[int, ...
 
     noise: standard error of a coordinate [m], to which that of a point itself is added in squares where it has one. By
     `two_systems.odd_pairs`, in which slab and list may be shifted and turned; a group is cut down to the one that is
-    off its place where all others are on theirs.
+    off its place where all others are on theirs. None where a form that is out of square makes them all so.
     """
     tried = [at for at, each in enumerate(found) if len(found) <= MOST or each.design.what in ("corner", "part")]
     if not 3 <= len(tried) <= MOST:
@@ -45,7 +47,21 @@ def odd_groups(found: Sequence[Deviation], noise: float) -> tuple[tuple[int, ...
     except ValueError:
         groups = ()
     named = tuple(_cut_down(found, tuple(tried[i] for i in group)) for group in groups)
-    return named or _by_itself(found, tried, noise)
+    named = named or _by_itself(found, tried, noise)
+    return () if _out_of_square(found, named, pairs, own) else named
+
+
+def _out_of_square(
+    found: Sequence[Deviation], named: Sequence[tuple[int, ...]], pairs: Sequence[Pair], own: Sequence[float]
+) -> bool:
+    """Whether several do not belong, or one that lies on its place, and a form sheared or stretched explains all.
+
+    One point off its place, while all the others are on theirs, stays what it is: measured wrongly till it is known.
+    """
+    if len(named) == 1 and any(found[at].answer == "out" for at in named[0]):
+        return False
+    chance = strain_chance(pairs, own) if named else None
+    return chance is not None and chance > GOOD
 
 
 def _cut_down(found: Sequence[Deviation], group: tuple[int, ...]) -> tuple[int, ...]:
@@ -77,7 +93,7 @@ def odd_findings(
             f"{names} does not belong with the {len(others)} other points: by their fit {each.design.name} lies "
             f"{write.small(off.length)} from its place, {step_words(off, write)}"
         )
-        yield Finding("measured-odd-point", Severity.STRONG, message, None, "measure it again before it is moved")
+        yield Finding("measured-odd-point", Severity.STRONG, message, None, f"measure {names} again before it is moved")
 
 
 def _off(each: Deviation, others: Sequence[Deviation], noise: float) -> Vector:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from staking.field.by_station import station_slip
+from staking.field.compared import Deviation
 from staking.field.together import LIKELY, Together
 from staking.field.words import moves_words, placed_words, step_words
 from staking.findings import Finding, Severity
@@ -68,8 +69,9 @@ def _shifted(known: Together) -> Iterator[Finding]:
     if fit is None or not _explains(known, fit):
         yield from _control_off(known)
         return
-    shift, right = vector(fit.similarity.pivot, fit.similarity.image), known.layout.slab.form.pose.right
-    words = placed_words(shift, fit.similarity.turn, right, write)
+    told = known.fit(_corners(known)) or fit  # as the verdict tells it: a turn shifts each middle by another amount
+    shift, right = vector(told.similarity.pivot, told.similarity.image), known.layout.slab.form.pose.right
+    words = placed_words(shift, told.similarity.turn, right, write)
     names = ", ".join(each.design.name for each in known.control)
     if known.tied:
         yield _placed(known, words, f"by ties to {known.tied} it stands so")
@@ -102,9 +104,14 @@ def _explains(known: Together, fit: TwoSystems) -> bool:
     return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or fit.chance > LIKELY)
 
 
+def _corners(known: Together) -> list[Deviation]:
+    return [each for each in known.slab if each.design.corner is not None]
+
+
 def _moves(known: Together) -> str:
-    corners = [each for each in known.slab if each.design.corner is not None]
-    return moves_words(corners or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation)
+    return moves_words(
+        _corners(known) or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation
+    )
 
 
 def _with_control_off(known: Together, words: str, names: str) -> Iterator[Finding]:

@@ -15,6 +15,7 @@ from staking.field.compared import (
     Placement,
     Sentence,
 )
+from staking.field.out_of_shape import FEWEST as CORNERS
 from staking.field.shape import differ_words, square_pairs
 from staking.field.words import about, figure_words, placed_words
 from staking.findings import Severity
@@ -157,16 +158,20 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
         return
     checked = [each for each in lengths if each.kind != "tie"]
     out = [each for each in checked if each.answer == "out"]
-    rest = about(placement.largest_shape, write)
+    answer, rest = _answer([each.answer for each in checked]), about(placement.largest_shape, write)
+    whole = len(placement.shape) - len(placement.left_out) >= CORNERS
     square = "".join(f"; {differ_words(pair, write)}" for pair in square_pairs(checked))
     if out:
         named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:MOST])
         named += f" and {len(out) - MOST} more" * (len(out) > MOST)
-        yield Sentence(f"out of shape, a corner by {rest}: {named}{square}", "out")
+        yield Sentence(f"out of shape{f', a corner by {rest}' * whole}: {named}{square}", "out")
+    elif not whole:
+        judged = ", and that is within tolerance" * (answer == "within")
+        yield Sentence(f"two corners tell of the shape no more than the distance between them{judged}", answer)
+    elif answer == "within":
+        yield Sentence(f"the shape is right to {rest}; sides and diagonals are within tolerance{square}", answer)
     else:
-        answer = _answer([each.answer for each in checked])
-        judged = "sides and diagonals are within tolerance" if answer == "within" else "no figure says what is allowed"
-        yield Sentence(f"the shape is right to {rest}; {judged}{square}", answer)
+        yield Sentence(f"a corner is out of shape by {rest}; no figure says what is allowed{square}", answer)
 
 
 def _longer(each: CheckedLength, write: Notation) -> str:

@@ -176,7 +176,10 @@ def _shape(comparison: Comparison, placed: Placement) -> str:
         f"The larger part is {larger}: shift and turn move a corner by up to {write.small(placed.largest_placed)}."
     )
     if placed.left_out:
-        words += f" {', '.join(placed.left_out)} does not belong with the others and took no part in shift and turn."
+        belong = "does" if len(placed.left_out) == 1 else "do"
+        words += (
+            f" {', '.join(placed.left_out)} {belong} not belong with the others and took no part in shift and turn."
+        )
     return words
 
 

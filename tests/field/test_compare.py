@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import random
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from making import SAMPLES, layout_of, sample
@@ -14,7 +16,7 @@ from staking.field.compared import Comparison
 from staking.field.design_points import design_points
 from staking.field.words import wall_words
 from staking.findings import Severity
-from staking.survey.points import Point, distance
+from staking.survey.points import Point, Vector, distance, vector
 
 
 @pytest.fixture(scope="module")
@@ -60,6 +62,57 @@ def test_a_form_out_of_square(shed: Layout) -> None:
     assert [each.answer for each in found.corners] == ["within", "within", "out", "out"]
 
 
+@pytest.mark.parametrize("name", ["ell_house_on_grid", "metric_hall", "cul_de_sac_lot"])
+def test_a_form_out_of_square_with_parts_or_inside_corners(name: str) -> None:
+    """Many points are off then, and none was measured wrongly: the form is named, with every corner that is out."""
+    layout = sample(name)
+    design = [each for each in design_points(layout) if each.what in ("corner", "part")]
+    pose, deepest = layout.slab.form.pose, max(_away(layout, each.at) for each in design)
+    slid = {each.name: 0.04 * _away(layout, each.at) / deepest for each in design}
+    points = as_designed(layout, *slid)
+    points = [off(p, pose.right.east * slid.get(p.name, 0), pose.right.north * slid.get(p.name, 0)) for p in points]
+    found = compare(layout, points, HOW)
+    assert codes(found) == ["measured-out-of-shape"]
+    out = [each.design.name for each in found.corners if each.answer == "out"]
+    assert out
+    assert all(f"{name} " in found.findings[0].remedy for name in out)
+
+
+def _away(layout: Layout, at: Point) -> float:
+    return layout.slab.form.pose.right.left().dot(vector(layout.slab.form.corners[0], at))
+
+
+def test_sides_that_are_out_between_corners_that_are_not() -> None:
+    """The fewest corners are moved, no corner by nothing, and as written that brings every side and diagonal in."""
+    text = (SAMPLES[0].parent / "tape_only_shed" / "site.toml").read_text()
+    layout = layout_of(text + '\n[as_built]\nposition = "3/8 in"\nside = "1/8 in"\ndiagonal = "1/4 in"\n')
+    drawn, right = random.Random(3), layout.slab.form.pose.right  # noqa: S311 - the same sets each time
+    tried = few = 0
+    while tried < 30:
+        points = [off(each, drawn.gauss(0, 0.0025), drawn.gauss(0, 0.0025)) for each in as_designed(layout)]
+        found = compare(layout, points, HOW)
+        if any(each.answer == "out" for each in found.corners) or "measured-out-of-shape" not in codes(found):
+            continue
+        tried += 1
+        (told,) = (each.remedy for each in found.findings if each.code == "measured-out-of-shape")
+        parts = told.split("move ")[1].split(":")[0].split("; ")
+        steps = dict(step.split(" ", 1) for step in parts if " in " in step)
+        few += len(steps) <= 2
+        assert "0 in" not in steps.values()
+        moved = [_as_told(each, steps.get(each.name, ""), right) for each in points]
+        assert "measured-out-of-shape" not in codes(compare(layout, moved, HOW))
+    assert few >= 15, few
+
+
+def _as_told(point: MeasuredPoint, words: str, right: Vector) -> MeasuredPoint:
+    """A point moved by words such as "1/4 in to the front, 1/8 in to the left"."""
+    for step in filter(None, words.split(", ")):
+        size = float(Fraction(step.split(" in ")[0])) * INCH
+        way = {"right": right, "left": right.reversed(), "back": right.left(), "front": right.right()}[step.split()[-1]]
+        point = off(point, way.east * size, way.north * size)
+    return point
+
+
 def test_a_shifted_form_out_of_square_can_be_put_right_where_it_stands(shed: Layout) -> None:
     """Where fewer corners must move to square it than to bring it to the drawing, both ways are told."""
     move = turned(shed.slab.form.corners[0], 0.0, 1.5 * INCH)
@@ -80,6 +133,15 @@ def test_a_slab_turned_a_tenth_of_a_degree_but_square(shed: Layout) -> None:
     assert found.placement.largest_shape < 1e-9
     assert {each.answer for each in found.lengths if each.kind != "tie"} == {"within"}
     assert "turned 0°06'00\" clockwise" in _texts(found)
+
+
+def test_the_whole_slab_is_shifted_by_one_figure_only() -> None:
+    """What is to be done first and the verdict say the same, also where stakes of parts were measured too."""
+    layout = sample("metric_hall")
+    wanted = [each.name for each in design_points(layout) if each.what in ("corner", "part")]
+    found = compare(layout, carried(as_designed(layout, *wanted), turned(layout.slab.form.corners[0], 0.1)), HOW)
+    said = message(found, "measured-placed-or-set-up").removeprefix("the whole slab is ").split(";")[0]
+    assert f"the slab as a whole is {said}, which moves" in _texts(found)
 
 
 def test_one_point_with_a_wrong_rod_height() -> None:

@@ -165,6 +165,14 @@ def test_a_foot_at_one_mark_is_one_reading() -> None:
     assert "one wrong digit (1 ft)" in finding.remedy
 
 
+def test_of_two_marks_that_are_low_none_is_one_reading() -> None:
+    """Where the form sags over two marks the others do not all agree, and no slip of the pen is guessed at."""
+    found = _set({"402": -0.09, "403": -0.1})
+    assert (found.odd, found.findings) == ("", ())
+    assert [mark.name for mark in found.marks if mark.raise_by] == ["402", "403"]
+    assert _set({"403": -0.1}).odd == "403"
+
+
 @pytest.mark.parametrize(
     ("sight", "said"),
     [

@@ -57,6 +57,27 @@ def test_no_figure_for_a_long_slab() -> None:
     assert found.verdict[-1].answer == "not judged"
 
 
+def test_two_corners_are_no_shape_that_is_right() -> None:
+    """One side measured proves nothing of the form but its own length."""
+    layout = sample("tape_only_shed")
+    one, other = as_designed(layout, "101", "102")
+    (well,) = (line for line in compare(layout, [one, other], HOW).verdict if "shape" in line.text)
+    assert well.text.endswith("no more than the distance between them, and that is within tolerance")
+    (badly,) = (line for line in compare(layout, [one, off(other, INCH)], HOW).verdict if "shape" in line.text)
+    assert (badly.text, badly.answer) == ("out of shape: side 101-102 1 in long", "out")
+    (none,) = (line for line in compare(layout, [one, other], HOW, placed=True).verdict if "shape" in line.text)
+    assert (none.text.endswith("the distance between them"), none.answer) == (True, "not judged")
+
+
+def test_a_shape_that_is_not_judged_is_not_called_right() -> None:
+    """No figure for the sides and diagonals of placed concrete: how far out it is stands there, and no more."""
+    layout = sample("tape_only_shed")
+    points = [off(each, INCH * (each.name == "103")) for each in as_designed(layout)]
+    (line,) = (each for each in compare(layout, points, HOW, placed=True).verdict if "shape" in each.text)
+    assert line.text.startswith("a corner is out of shape by 11/16 in; no figure says what is allowed")
+    assert line.answer == "not judged"
+
+
 def test_a_corner_is_judged_by_the_longer_of_its_sides() -> None:
     """A side below 10 ft is laid out to 1/8 in; a corner between it and a longer one is right to 1/4 in."""
     layout = layout_of(PLACED_RECTANGLE.replace("depth = 24", "depth = 9"))

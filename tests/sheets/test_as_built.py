@@ -80,6 +80,19 @@ def test_what_to_do_first_stands_in_the_answer(shed: Layout) -> None:
     assert len(first.lines) == len(found.verdict) + 1
 
 
+def test_points_measured_wrongly_are_named_where_it_says_what_to_do() -> None:
+    """The answer is read without the finding it comes from: what is to be measured again must stand in it."""
+    layout = sample("ell_house_on_grid")
+    wrong = {"102": (0.3, -0.1), "105": (-0.1, -0.4)}
+    found = compare(layout, [off(each, *wrong.get(each.name, (0, 0))) for each in as_designed(layout)], HOW)
+    sheet = as_built_sheet(found)
+    assert isinstance(sheet.blocks[0], Verdict)
+    do = " ".join(text for word, text in sheet.blocks[0].lines if word == "do first")
+    assert "measure 102 again" in do
+    assert "measure 105 again" in do
+    assert "102, 105 do not belong with the others and took no part in shift and turn." in _texts(sheet)
+
+
 def test_a_corner_that_was_not_measured_is_in_the_answer(shed: Layout) -> None:
     """Three of four corners in order are no slab in order."""
     found = compare(shed, as_designed(shed, "101", "102", "103"), HOW)
