@@ -16,6 +16,7 @@ INCH = tolerances.INCH
 BALLAST = "Ballast, Handbook of Construction Tolerances, as quoted in JLC; not read in the handbook itself"
 ACI = "ACI 117-90 as tabulated in the UFGS criteria for 03700; not read in ACI 117 itself"
 GIVEN = 0.015  # metres, 0.05 ft: a given point measured again agrees to this; own choice
+_SQUARE = "3/4 in per 100 ft and 1/8 in at the least"
 _FAQ = "any two points within 20 ft, remodelers' performance standard, as an FAQ has it"
 _LEVEL = (
     (10 * tolerances.FOOT, Allowed(INCH / 4, f"foundation level within 10 ft, {BALLAST}")),
@@ -55,7 +56,7 @@ class Tolerances:
             return Allowed(declared.diagonal, self._own)
         if self.placed:
             return self._none
-        return Allowed(tolerances.of_diagonal(length).plus_minus, f"squareness, 3/4 in per 100 ft, {BALLAST}")
+        return Allowed(tolerances.of_diagonal(length).plus_minus, f"squareness, {_SQUARE}, {BALLAST}")
 
     def height(self) -> Allowed:
         """Of a height against its design."""

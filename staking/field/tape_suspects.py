@@ -18,6 +18,7 @@ import numpy as np
 from staking.field.tape_adjust import Adjusted, Matrix, Net, adjust, shape_gaps
 from staking.field.tape_reliability import FALSE_ALARMS
 from staking.field.tape_slips import Slip, slips
+from staking.field.taped import Places
 from staking.survey.chances import chi_square
 
 GOOD = 0.01  # chance of the rest's residuals above which it agrees; own choice
@@ -28,6 +29,7 @@ SURE = 0.9  # of the chance; so much of it the readings that are named must hold
 _AS_LIKELY = 9.0  # of twice the log likelihood: a reading within this of the likeliest cannot be told from it
 _TELLING = 0.4  # of a slip: one known less well than this explains nothing; own choice
 _FAR, _CLOSE = 100.0, 25.0  # sums of squares over NEAR: corners 8 in off in all, and 4 in; own choice
+_LENIENT = 4.0  # times the pull or bend by straight-line reckoning: what is beyond is not tried; own choice
 _MOST = 3  # readings that are put aside one after another
 
 
@@ -93,8 +95,10 @@ def judge(net: Net, held: tuple[str, ...] = ()) -> Verdict:
 
 
 def _tries(net: Net, fit: Adjusted, held: tuple[str, ...]) -> Iterator[_Try]:
-    """The fits without each reading in turn; without those that nothing else checks."""
+    """The fits without each reading that may pull too much; without those that nothing else checks."""
     for number in range(len(net.readings)):
+        if not _pulls(_LENIENT * fit.solution.gain((number,)), net):
+            continue
         rest = net.without(number)
         if rest.open.shape[1] > net.open.shape[1]:
             continue
@@ -106,9 +110,14 @@ def _tries(net: Net, fit: Adjusted, held: tuple[str, ...]) -> Iterator[_Try]:
         yield _Try(number, other, score, fit.solution.weighted_sum - score)
 
 
-def _bend(fit: Adjusted) -> float:
+def _pulls(pull: float, net: Net) -> bool:
+    """Whether noise alone hardly makes such a fall of the weighted sum, the chance shared out among all readings."""
+    return chi_square(max(0.0, pull), 1) < FALSE_ALARMS / len(net.readings)
+
+
+def _bend(net: Net, at: Places) -> float:
     """How far the corners are from the drawing, as squares over NEAR."""
-    return math.fsum((gap / NEAR) ** 2 for gap in shape_gaps(fit.net, fit.at).values())
+    return math.fsum((gap / NEAR) ** 2 for gap in shape_gaps(net, at).values())
 
 
 def _unlikely(net: Net) -> float:
@@ -132,7 +141,7 @@ def _twice_log(off: Matrix, spread: Matrix) -> float:
 
 def _suspected(net: Net, tries: tuple[_Try, ...]) -> Suspect | None:
     """The reading that does not belong, with those it cannot be told from; None where all belong."""
-    pulls = [each for each in tries if chi_square(max(0.0, each.pull), 1) < FALSE_ALARMS / len(net.readings)]
+    pulls = [each for each in tries if _pulls(each.pull, net)]
     if not pulls:
         return None
     freedom = net.redundancy - 1
@@ -185,16 +194,27 @@ def _by_drawing_alone(net: Net, fit: Adjusted, held: tuple[str, ...]) -> Suspect
 
     Only a slip of the pen is believed here; a form that is out by other figures is out.
     """
-    if _bend(fit) < _FAR:
+    if _bend(fit.net, fit.at) < _FAR:
         return None
     found = []
-    for number, reading in enumerate(net.readings):
-        for slip in _slips(net, number):
-            try:
-                mended = adjust(net.with_value(number, slip.read), held)
-            except ValueError:
-                continue
-            if _bend(mended) < _CLOSE and mended.chance > GOOD:
-                found.append(Suspect((number,), reading.span.length(mended.at), slip, by_drawing=True))
+    for number, slip in _bringing_back(net, fit):
+        try:
+            mended = adjust(net.with_value(number, slip.read), held)
+        except ValueError:
+            continue
+        if _bend(mended.net, mended.at) < _CLOSE and mended.chance > GOOD:
+            expected = net.readings[number].span.length(mended.at)
+            found.append(Suspect((number,), expected, slip, by_drawing=True))
     numbers = {each.numbers for each in found}
     return found[0] if len(numbers) == 1 else None
+
+
+def _bringing_back(net: Net, fit: Adjusted) -> Iterator[tuple[int, Slip]]:
+    """The slips without which corners come near the drawing, by straight-line reckoning."""
+    _, rows = net.rows(net.spans, fit.solution.unknowns)
+    moves = fit.solution.cofactors @ rows.T / np.square(net.errors)  # of all places, by each reading
+    for number, reading in enumerate(net.readings):
+        for slip in _slips(net, number):
+            there = net.places(fit.solution.unknowns + moves[:, number] * (slip.read - reading.read))
+            if _bend(net, there) < _LENIENT * _CLOSE:
+                yield number, slip

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 
 FOOT = 0.3048  # metres; Federal Register 85 FR 62698 (2020)
 INCH = FOOT / 12
+LEAST = INCH / 8  # as of the shortest side: no tape judges a diagonal finer than that; own choice
 
 SOURCE = (
     "Ballast, Handbook of Construction Tolerances (McGraw-Hill), as quoted in JLC's questions and answers on "
     "foundation and framing tolerances: horizontal building layout 1/8 in under 10 ft, 1/4 in from 10 to 100 "
-    "ft; diagonals 3/4 in "
-    "per 100 ft. Not read in the handbook itself. Your contract or authority may ask for less or allow more."
+    "ft; diagonals 3/4 in per 100 ft (taken here as 1/8 in where it would be less). Not read in the handbook itself. Your contract or authority may ask for less or allow more."
 )
 
 
@@ -42,12 +42,12 @@ def of_length(length: float) -> Tolerance:
 
 
 def of_diagonal(length: float) -> Tolerance:
-    """For a diagonal of a given length [m], pro rata. Source: SOURCE.
+    """For a diagonal of a given length [m], pro rata, but not below LEAST. Source: SOURCE.
 
     >>> round(of_diagonal(72.111 * FOOT).plus_minus / INCH, 2)
     0.54
     """
-    return Tolerance(0.75 * INCH * length / (100 * FOOT))
+    return Tolerance(max(0.75 * INCH * length / (100 * FOOT), LEAST))
 
 
 def sideways_by_diagonal(width: float, depth: float, change: float) -> float:

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making import sample
+from making import layout_of, sample
 from tape_study import SITES, books, studied
 from taping import exact, noisy, set_wrong, sheet_spans
 
@@ -43,6 +43,48 @@ def _followed(taped: Taped, at: Mapping[str, Point]) -> dict[str, Point]:
         by = float(parse_length(amount, taped.layout.site.unit)) * (1 if way == "toward" else -1)
         places[who] = moved(places[who], vector(at[who], at[other]).unit(), by)
     return places
+
+
+NOTCHED = """
+[site]
+name = "a wall with steps, invented"
+unit = "ft"
+[points]
+A = [0, 0]
+B = [0, 200]
+C = [200, 200]
+D = [200, 0]
+[lot]
+given_by = "surveyor"
+corners = ["A", "B", "C", "D"]
+sides = ["front", "right", "rear", "left"]
+[slab]
+kind = "traced"
+steps = ["right 3", "away 2", "right 3", "toward 2", "right 3", "away 40", "left 9", "toward 40"]
+[placement]
+kind = "from_lines"
+side = 1
+reference = "lot left"
+distance = 40
+corner = 1
+from = "lot front"
+clear = 30
+"""
+
+
+@given(seed=st.integers(0, 10**9), spread=st.floats(0.001, 0.03))
+@settings(max_examples=20, deadline=None)
+def test_an_outline_with_steps_smaller_than_a_yard_can_be_cured(seed: int, spread: float) -> None:
+    """Diagonals of 3 ft 7 in may differ by what a tape can show, so that sixteenths bring them in."""
+    layout, rng = layout_of(NOTCHED), random.Random(seed)  # noqa: S311
+    at = set_wrong(layout, rng, spread)
+    taped = _taped(layout, exact(layout, sheet_spans(layout), at))
+    assert taped.cure is not None
+    assert taped.cure.cures
+    after = _followed(taped, at)
+    for check in taped.checks:
+        if set(check.span.ends) <= set(layout.corner_names) and check.allowed.plus_minus is not None:
+            assert abs(check.off(after)) <= check.allowed.plus_minus + 1e-6
 
 
 @pytest.mark.parametrize("site", SITES)
