@@ -215,6 +215,15 @@ def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
             )
 
 
+def is_changed(path: Path, content: bytes) -> bool:
+    """Whether a file is not what the manifest beside it lists; False where none lists it. content: of the file."""
+    try:
+        listed = _ours(path.parent).get(path.name)
+    except OSError:
+        return False
+    return listed is not None and hashlib.sha256(content).hexdigest() != listed
+
+
 def _ours(folder: Path) -> dict[str, str]:
     """Name and SHA-256 of every file the folder's manifest lists, the manifest itself among them; else nothing."""
     files = (_manifest_of(folder) or {}).get("files")

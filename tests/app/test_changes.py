@@ -73,6 +73,8 @@ def test_nothing_moves_by_being_written(old: Path, tmp_path: Path) -> None:
         ("broken.toml", "[site", "toml"),
         ("layout.json", "{", "cut short"),
         ("points.csv", "a,1,2\n", "stop"),
+        ("layout.geojson", '{"type": "FeatureCollection"}', "this is GeoJSON"),
+        ("layout.json", "", "the file is empty"),
     ],
 )
 def test_what_cannot_be_read(new: Path, tmp_path: Path, name: str, text: str | None, said: str) -> None:
@@ -87,6 +89,18 @@ def test_what_cannot_be_read(new: Path, tmp_path: Path, name: str, text: str | N
         assert done.exit_code == 2
         assert said in done.stderr
     assert not (tmp_path / "sheet").exists()
+
+
+def test_a_layout_changed_by_hand(old: Path, new: Path, tmp_path: Path) -> None:
+    """One that is not what the manifest beside it lists is refused, whatever was changed in it."""
+    out = tmp_path / "out"
+    _run("make", old, "--out", out)
+    text = (out / "layout.json").read_text(encoding="utf-8")
+    (out / "layout.json").write_text(text.replace('"note": ""', '"note": "x"', 1), encoding="utf-8")
+    for words in ((out, new), (new, out), (out / "layout.json", new)):
+        done = _run("changes", *words, "--out", tmp_path / "sheet")
+        assert (done.exit_code, (tmp_path / "sheet").exists()) == (2, False)
+        assert "the file was changed after staking wrote it" in done.stderr
 
 
 def test_a_folder_with_two_layouts_asks_which(new: Path, tmp_path: Path) -> None:
