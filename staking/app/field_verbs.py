@@ -10,7 +10,9 @@ import click
 
 from staking.app.running import (
     DXF_VERSIONS,
+    PATH,
     STOPPED,
+    content_of,
     guarded,
     measured_layout,
     paper_of,
@@ -28,8 +30,8 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="hold measured points against the layout")
-@click.argument("site", type=click.Path(path_type=Path))
-@click.argument("measured", type=click.Path(path_type=Path))
+@click.argument("site", type=PATH)
+@click.argument("measured", type=PATH)
 @click.option("--columns", default="", help="Of a list without header, as name,north,east,elevation,note.")
 @click.option(
     "--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the list; left out: its header's or the site's."
@@ -52,7 +54,7 @@ if TYPE_CHECKING:
     help="What the list is in: as the site file, or the measured system of its fit.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
-@click.option("--out", type=click.Path(path_type=Path), help="Folder of its own for the report: all files or none.")
+@click.option("--out", type=PATH, help="Folder of its own for the report: all files or none.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="Of the report; left out: letter in feet, else a4.")
 @click.option("--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Of as_built.dxf.")
 def compare(site: Path, measured: Path, *, system: str, as_json: bool, out: Path | None, **options: Any) -> None:
@@ -89,7 +91,7 @@ def _write_as_built(found: Comparison, measured: Path, out: Path, options: dict[
         click.echo(f"{out} is not written: settle what is said above first", err=True)
         return
     asked = Options(paper=paper_of(found.layout, options), dxf_version=options["dxf"])
-    content = measured.read_bytes()
+    content = guarded(lambda: content_of(measured))
     written = guarded(lambda: export_comparison(found, out, options=asked, content=content))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}", err=err)
@@ -97,7 +99,7 @@ def _write_as_built(found: Comparison, measured: Path, out: Path, options: dict[
 
 @click.command(short_help="what is out by the tape, and what to move?")
 @site_argument
-@click.argument("readings", type=click.Path(path_type=Path), required=False)
+@click.argument("readings", type=PATH, required=False)
 @click.option(
     "--hold", multiple=True, metavar="CORNERS", help="Corners or a side that must not move: 101,102 or front."
 )
@@ -145,9 +147,9 @@ def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None
 
 
 @click.command(short_help="which stakes moved from one revision to the next?")
-@click.argument("old", type=click.Path(path_type=Path))
-@click.argument("new", type=click.Path(path_type=Path))
-@click.option("--out", type=click.Path(path_type=Path), help="A folder for the sheet, complete or not at all.")
+@click.argument("old", type=PATH)
+@click.argument("new", type=PATH)
+@click.option("--out", type=PATH, help="A folder for the sheet, complete or not at all.")
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
 def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
     """Which stakes moved from OLD to NEW, how far, which are new or gone, and which must be pulled?

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from staking.app.running import site_file
 from staking.checks import check
 from staking.errors import InputError, OutputError
 from staking.exports.bundle import is_changed
@@ -46,8 +48,13 @@ def loaded(path: Path) -> Loaded:
 
 def _meant(path: Path) -> Path:
     """The file in a folder: its site file, else the one layout that `make` wrote there."""
-    if not path.is_dir() or (path / SITE).is_file():
-        return path / SITE if path.is_dir() else path
+    if not os.path.isdir(path) or os.path.isfile(path / SITE):
+        return site_file(path)
+    if not os.access(path, os.R_OK | os.X_OK):
+        place = Place(plain(str(path), 200))
+        raise InputError(
+            mistake("unreadable-file", "the folder may not be read", place, "ask for the right to read it")
+        )
     layouts = sorted(path.glob("layout*.json"))
     if len(layouts) == 1:
         return layouts[0]
