@@ -152,7 +152,7 @@ def show(site: Path) -> None:
 @click.command(short_help="where can the slab stand, how far can it go?")
 @site_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
-@click.option("--out", type=PATH, help="An .svg file to draw it in.")
+@click.option("--out", type=PATH, metavar="FILE", help="An .svg file to draw it in.")
 def room(site: Path, *, as_json: bool, out: Path | None) -> None:
     """Where on its lot can the slab of SITE stand, turned as it is, and how far can it still go?
 

@@ -27,6 +27,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from shown import matches
 
 from staking import read_site, solve
 from staking.app.cli import main
@@ -46,7 +47,6 @@ PAGES = tuple(sorted(DOCS.rglob("*.md")))
 TASKS = tuple(sorted(DOCS.glob("tasks/*.md")))
 BLOCK = re.compile(r"^```(?P<words>[^\n`]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
-ELLIPSIS = "..."
 FREE = ("points", "setbacks")  # tables whose keys are names that the writer chooses
 
 
@@ -319,14 +319,6 @@ def changed(text: str, change: str) -> str:
     before = "".join(f"{line}\n" for line in old)
     assert text.count(before) == 1, before
     return text.replace(before, "".join(f"{line}\n" for line in new))
-
-
-def matches(shown: str, printed: str) -> bool:
-    """Whether a text is what was printed, lines of ... standing for any lines; blanks at line ends do not count."""
-    pattern = "".join(
-        r"(?:.*\n)*?" if line.strip() == ELLIPSIS else re.escape(line.rstrip()) + "\n" for line in shown.splitlines()
-    )
-    return re.fullmatch(pattern, "".join(f"{line.rstrip()}\n" for line in printed.splitlines())) is not None
 
 
 SPELLINGS = DOCS / "tasks" / "lengths_and_bearings.md"
