@@ -220,6 +220,22 @@ def test_every_line_of_the_formulas_is_tried() -> None:
     assert len(_formulas()) == len(lines) > 20
 
 
+# packages of formulas; what stands above them uses theirs
+FORMULAS = ("survey", "layout", "field")
+
+
+def test_every_formula_with_a_source_has_its_line() -> None:
+    """A public function or class that names where its formula is printed stands in the table of formulas too."""
+    told = {code for code, _ in _formulas()}
+    missing = []
+    for path in (path for package in FORMULAS for path in sorted((ROOT / "staking" / package).glob("*.py"))):
+        for made in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(made, ast.FunctionDef | ast.ClassDef) and "Source:" in (ast.get_docstring(made) or ""):
+                code = f"staking.{path.parent.name}.{path.stem}.{made.name}"
+                missing += [code] * (not made.name.startswith("_") and code not in told)
+    assert missing == []
+
+
 # --- everything that is shown is what happens ----------------------------------------------------------------------
 
 
