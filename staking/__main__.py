@@ -29,9 +29,18 @@ def main() -> None:
     try:
         cli.main()
     except OSError as error:
-        _end(f"error: what was asked for cannot be printed: {error.strerror or error}", UNWRITTEN)
+        _end(f"error: {_what(error)}: {error.strerror or error}", UNWRITTEN)
     finally:
         gc.freeze()  # or Python would look through them once more when it ends
+
+
+def _what(error: OSError) -> str:
+    """What went wrong, where nothing below caught it: the file that the system names, or else standard output."""
+    if error.filename:
+        return f"{error.filename} cannot be read or written"
+    if isinstance(error, FileNotFoundError):
+        return "the folder you are in is not there any more"
+    return "what was asked for cannot be printed"
 
 
 def _interrupted(number: int, frame: FrameType | None) -> None:

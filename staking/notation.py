@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 FRACTIONS = (8, 16, 32, 64)  # of an inch, as tapes are divided; common practice, no source
 COORDINATE_DECIMALS = 4  # finer than any stake is set, coarse enough to read; own choice
 _QUARTER = 90 * 3600  # seconds of arc
+_STEPS = (3600, 600, 60, 10, 1)  # seconds of arc to which directions are rounded
 _EXACT, _NEAR = 2.0**40, 1e-3  # steps: up to here doubles are right to less than so much of a step
 _NOISE = 10**6  # parts of a step within which a float counts as a tie
 
@@ -128,16 +129,26 @@ class Notation:
         Due north is N 0°00'00" E, due east N 90°00'00" E, due south S 0°00'00" E, due west N 90°00'00" W.
         degree: how the degree sign is written, `%%d` for drawings that want ASCII.
         """
-        seconds = _turn(azimuth)
-        if seconds <= _QUARTER:
-            start, angle, side = "N", seconds, "E"
-        elif seconds <= 2 * _QUARTER:
-            start, angle, side = "S", 2 * _QUARTER - seconds, "E"
-        elif seconds < 3 * _QUARTER:
-            start, angle, side = "S", seconds - 2 * _QUARTER, "W"
-        else:
-            start, angle, side = "N", 4 * _QUARTER - seconds, "W"
+        start, angle, side = _quadrant(_turn(azimuth))
         return f"{start} {_angle_text(angle, degree)} {side}"
+
+    def way(self, azimuth: float, known: float) -> str:
+        """A direction [deg] that is known to within `known` [deg], no finer than that: N 87°50' E, or north.
+
+        To whole degrees, 10 minutes, minutes, 10 seconds or seconds: the coarsest whose half is within what is known.
+        """
+        step = next((each for each in _STEPS if each <= 7200 * known), 1)
+        seconds = _steps(fold(azimuth), 3600, Fraction(step)) * step % (4 * _QUARTER)
+        if seconds % _QUARTER == 0:
+            return ("north", "east", "south", "west")[seconds // _QUARTER]
+        start, angle, side = _quadrant(seconds)
+        return f"{start} {_angle_text(angle, '°', step)} {side}"
+
+    def turn(self, degrees: float, known: float) -> str:
+        """A turn [deg] that is known to within `known` [deg], above 0, in decimals no finer than that: 0.50 degrees."""
+        places = min(8, max(0, math.ceil(-math.log10(2 * known))))
+        text = _decimal(degrees, Fraction(1), places)
+        return f"{text} degree{'s' * (text != '1')}"
 
     def azimuth(self, azimuth: float, *, degree: str = "°") -> str:
         """A direction [deg] clockwise from north to the second, below 360: 192°30'15"."""
@@ -268,7 +279,20 @@ def _turn(azimuth: float) -> int:
     return _steps(fold(azimuth), 3600) % (4 * _QUARTER)
 
 
-def _angle_text(seconds: int, degree: str) -> str:
+def _quadrant(seconds: int) -> tuple[str, int, str]:
+    """Seconds of arc from north, below a full turn, as a quadrant bearing."""
+    if seconds <= _QUARTER:
+        return "N", seconds, "E"
+    if seconds <= 2 * _QUARTER:
+        return "S", 2 * _QUARTER - seconds, "E"
+    if seconds < 3 * _QUARTER:
+        return "S", seconds - 2 * _QUARTER, "W"
+    return "N", 4 * _QUARTER - seconds, "W"
+
+
+def _angle_text(seconds: int, degree: str, step: int = 1) -> str:
+    """Degrees, minutes and seconds. step: of which the seconds are a multiple; what it makes needless is left out."""
     minutes, seconds = divmod(seconds, 60)
     degrees, minutes = divmod(minutes, 60)
-    return f"{degrees}{degree}{minutes:02d}'{seconds:02d}\""
+    fine = f'{seconds:02d}"' if step < 60 else ""
+    return f"{degrees}{degree}" + (f"{minutes:02d}'{fine}" if step < 3600 else "")

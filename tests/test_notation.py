@@ -358,3 +358,38 @@ def test_small_lengths_as_a_crew_says_them(metres: float, feet: str, metric: str
     """Inches and millimetres below a foot and a metre; from there on as any length."""
     assert Notation(UNITS["ft"]).small(metres) == feet
     assert Notation(UNITS["m"]).small(metres) == metric
+
+
+@pytest.mark.parametrize(
+    ("azimuth", "known", "written"),
+    [
+        (87.885, 0.6, "N 88° E"),
+        (87.885, 0.3, "N 87°50' E"),
+        (87.885, 0.05, "N 87°53' E"),
+        (87.885, 0.002, "N 87°53'10\" E"),
+        (87.885, 0.0001, "N 87°53'06\" E"),
+        (359.9, 0.5, "north"),
+        (359.9, 0.05, "N 0°06' W"),
+        (180.4, 0.5, "south"),
+        (200.0, 0.5, "S 20° W"),
+        (100.0, 0.0, "S 80°00'00\" E"),
+    ],
+)
+def test_a_way_is_no_finer_than_it_is_known(azimuth: float, known: float, written: str) -> None:
+    """Degrees, ten minutes, minutes, ten seconds or seconds, and the four quarters by their names."""
+    assert IN_FEET.way(azimuth, known) == written
+
+
+@given(AZIMUTHS, st.floats(1e-3, 1.0))
+def test_a_way_is_written_within_what_is_known(azimuth: float, known: float) -> None:
+    """Read back, it lies no farther from the direction than that is known."""
+    written = IN_FEET.way(azimuth, known)
+    quarters = {"north": 0.0, "east": 90.0, "south": 180.0, "west": 270.0}
+    back = quarters[written] if written in quarters else parse_direction(written)
+    assert abs(difference(azimuth, back)) <= known * (1 + 1e-6)
+
+
+@pytest.mark.parametrize(("known", "written"), [(0.6, "1 degree"), (0.06, "1.2 degrees"), (0.009, "1.23 degrees")])
+def test_a_turn_is_no_finer_than_it_is_known(known: float, written: str) -> None:
+    """Decimals of a degree up to the last that is worth a figure."""
+    assert IN_FEET.turn(1.2345, known) == written

@@ -181,8 +181,10 @@ REVISIONS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "bad-layout": (
             "stop, status 2",
-            "A layout.json cannot be read back: it is cut short, was changed by hand, is of a newer version of the "
-            "program or none of ours, or its stakes were withheld after a stop, so that none was set from it.",
+            "A layout.json cannot be read back: it is empty or cut short, is of a newer version of the program or none "
+            "of ours, or its stakes were withheld after a stop, so that none was set from it. Or it was changed by "
+            "hand: it is not what the manifest beside it lists, or it says two things that cannot both be, such as a "
+            "name twice, no given point, or a side whose length is not that between its corners.",
         ),
         "revisions-apart": (
             "stop, status 2",

@@ -38,7 +38,10 @@ def changes_lines(changes: Changes) -> Iterator[str]:
     yield f"old: {_which(changes.old)}"
     yield f"new: {_which(changes.new)}"
     yield whole_words(changes)
-    yield from _block("moved: pull the old one, set the new one", (_moved(changes, each) for each in changes.moved))
+    yield from _together(changes)
+    how = "moved otherwise" if changes.together else "moved"
+    alone = (_moved(changes, each) for each in changes.otherwise)
+    yield from _block(f"{how}: pull the old one, set the new one", alone)
     yield from _block("gone: pull", (f"{stake.name}  {stake.note}" for stake in changes.gone))
     yield from _block("new: set", (f"{stake.name}  {stake.note}" for stake in changes.fresh))
     yield from _block(
@@ -74,6 +77,22 @@ def _moved(changes: Changes, each: Followed) -> str:
     return f"{name}  {each.new.note}: {way}{f'; {strings}' if strings else ''}{height}"
 
 
+def _together(changes: Changes) -> Iterator[str]:
+    """Stakes that moved with the whole slab, in a line; then what else changed on some of them."""
+    found = changes.together
+    if not found:
+        return
+    names = listed([each.new.name for each in found])
+    yield f"with the whole slab: pull the old ones, set the new ones ({len(found)}): {names}"
+    renamed = (f"{it.old.name} -> {it.new.name}  {it.new.note}" for it in found if it.renamed)
+    yield from _block("write a new name on these of them", renamed)
+    if changes.lifted is None:
+        higher = (
+            f"{it.new.name}  {it.new.note}: concrete {height_words(changes, it)}" for it in found if it.other_height
+        )
+        yield from _block("write another height on these of them", higher)
+
+
 def _regraded(changes: Changes, each: Followed) -> str:
     was, now = heights(changes, each)
     return f"{each.new.name}  {each.new.note}: {was} -> {now}, {height_words(changes, each)}"
@@ -92,6 +111,7 @@ def changes_json(changes: Changes) -> str:
         "outline": whole_words(changes),
         "pull": [stake.name for stake in changes.to_pull],
         "moved": [_followed(changes, each) for each in changes.moved],
+        "moved_together": _whole(changes),
         "new_stakes": [_stake(stake) for stake in changes.fresh],
         "gone": [_stake(stake) for stake in changes.gone],
         "renamed": [_followed(changes, each) for each in changes.renamed],
@@ -131,6 +151,20 @@ def _revision(revision: Revision) -> dict[str, Any]:
 
 def _stake(stake: Driven) -> dict[str, Any]:
     return {"name": stake.name, "kind": stake.kind, "note": stake.note}
+
+
+def _whole(changes: Changes) -> dict[str, Any] | None:
+    """How the slab moved as a whole, and the stakes that moved with it; None where it did not."""
+    whole = changes.whole
+    if whole is None or not whole.moved:
+        return None
+    return {
+        "moved": _number(changes, whole.shift.length),
+        "toward": round(azimuth_of(whole.shift), 6) if whole.shift.length > STAYS else None,
+        "turned": round(whole.turn, 6),
+        "raised": None if changes.lifted is None else _number(changes, changes.lifted),
+        "stakes": [each.new.name for each in changes.together],
+    }
 
 
 def _followed(changes: Changes, each: Followed) -> dict[str, Any]:

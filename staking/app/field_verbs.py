@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from staking.app.running import (
+    PATH,
     STOPPED,
     guarded,
     measured_layout,
@@ -28,8 +29,8 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="hold measured points against the layout")
-@click.argument("site", type=click.Path(path_type=Path))
-@click.argument("measured", type=click.Path(path_type=Path))
+@click.argument("site", type=PATH)
+@click.argument("measured", type=PATH)
 @click.option("--columns", default="", help="Of a list without header, as name,north,east,elevation,note.")
 @click.option(
     "--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the list; left out: its header's or the site's."
@@ -76,7 +77,7 @@ def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options
 
 @click.command(short_help="what is out by the tape, and what to move?")
 @site_argument
-@click.argument("readings", type=click.Path(path_type=Path), required=False)
+@click.argument("readings", type=PATH, required=False)
 @click.option(
     "--hold", multiple=True, metavar="CORNERS", help="Corners or a side that must not move: 101,102 or front."
 )
@@ -142,9 +143,9 @@ def _report_by_tape(taped: Taped, readings: Path, asked: dict[str, Any]) -> None
 
 
 @click.command(short_help="which stakes moved from one revision to the next?")
-@click.argument("old", type=click.Path(path_type=Path))
-@click.argument("new", type=click.Path(path_type=Path))
-@click.option("--out", type=click.Path(path_type=Path), help="A folder for the sheet, complete or not at all.")
+@click.argument("old", type=PATH)
+@click.argument("new", type=PATH)
+@click.option("--out", type=PATH, help="A folder for the sheet, complete or not at all.")
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
 def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
     """Which stakes moved from OLD to NEW, how far, which are new or gone, and which must be pulled?

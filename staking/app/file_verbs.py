@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from staking.app.running import (
+    PATH,
     STOPPED,
     guarded,
     print_findings,
     put_on_record,
     record_option,
+    site_file,
     solved,
     write_new,
 )
@@ -25,15 +27,15 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="fit the points to those measured in another system")
-@click.argument("site", type=click.Path(path_type=Path))
-@click.argument("measured", type=click.Path(path_type=Path), required=False)
+@click.argument("site", type=PATH)
+@click.argument("measured", type=PATH, required=False)
 @click.option("--scale", is_flag=True, help="Stretch too; left out, the scale is only shown.")
 @click.option("--shift-heights", is_flag=True, help="Shift elevations too; left out, the shift is only shown.")
 @click.option("--leave-out", multiple=True, metavar="NAME", help="Show this pair's residual, and do not fit it.")
 @click.option("--expected", metavar="LENGTH", help="Standard error of a measured coordinate; left out: 0.02 ft.")
 @click.option("--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the measured list; left out: the site's.")
 @click.option("--columns", default="", help="Of a measured list without header, as name,north,east,elevation.")
-@click.option("--write", "new_file", type=click.Path(path_type=Path), help="A new site file that holds the fit.")
+@click.option("--write", "new_file", type=PATH, help="A new site file that holds the fit.")
 def fit(site: Path, measured: Path | None, *, new_file: Path | None, **asked: Any) -> None:
     """Fit the points of SITE to those MEASURED (a list of points with the same names) in another system.
 
@@ -63,7 +65,7 @@ def _fitted_layout(site: Path, measured: Path | None, asked: dict[str, Any]) -> 
     from staking.layout.solve import solve
     from staking.sitefile.reader import read_site
 
-    original = guarded(lambda: read_site(site / "site.toml" if site.is_dir() else site))
+    original = guarded(lambda: read_site(site_file(site)))
     if measured is None:
         if not original.declared.pairs:
             raise click.UsageError("SITE holds no [[pairs]]: name a list of MEASURED points")
@@ -96,14 +98,14 @@ def _write_fit(original: Any, layout: Layout, new: Path) -> None:
 
 
 @click.command(short_help="read a list of points: what is which, and what is odd?")
-@click.argument("file", type=click.Path(path_type=Path))
-@click.option("--site", type=click.Path(path_type=Path), help="Hold the list against the points of this site.")
+@click.argument("file", type=PATH)
+@click.option("--site", type=PATH, help="Hold the list against the points of this site.")
 @click.option("--columns", default="", help="As name,north,east,elevation,note; - for what is passed over.")
 @click.option(
     "--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of the list; left out: its header's or the site's."
 )
 @click.option("--decimal", type=click.Choice(["point", "comma"]), help="The sign before decimals; left out: as found.")
-@click.option("--write", "new_file", type=click.Path(path_type=Path), help="A new list in the order of points.csv.")
+@click.option("--write", "new_file", type=PATH, help="A new list in the order of points.csv.")
 def points(file: Path, *, site: Path | None, columns: str, new_file: Path | None, **asked: str | None) -> None:
     """Read a list of points, FILE, and say what each column was taken for, why, and how sure that is.
 
@@ -114,7 +116,7 @@ def points(file: Path, *, site: Path | None, columns: str, new_file: Path | None
     from staking.sitefile.reader import read_site
 
     words = {word: said or "" for word, said in asked.items()}
-    known = guarded(lambda: read_site(site / "site.toml" if site.is_dir() else site)) if site else None
+    known = guarded(lambda: read_site(site_file(site))) if site else None
     found = guarded(lambda: understood(file, known, columns=columns, **words))
     print_findings(found.findings)
     for line in points_lines(found):
@@ -128,8 +130,8 @@ def points(file: Path, *, site: Path | None, columns: str, new_file: Path | None
 
 
 @click.command(short_help="read the description of a lot in words")
-@click.argument("description", type=click.Path(path_type=Path))
-@click.option("--toml", "out", type=click.Path(path_type=Path), help="Write the calls as [lot] tables into a new file.")
+@click.argument("description", type=PATH)
+@click.option("--toml", "out", type=PATH, help="Write the calls as [lot] tables into a new file.")
 def lot(description: Path, out: Path | None) -> None:
     """Read a lot's DESCRIPTION in words (a text file) and print its calls.
 
@@ -159,7 +161,7 @@ def lot(description: Path, out: Path | None) -> None:
 
 
 @click.command(short_help="what is in a drawing a slab could be taken from?")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=PATH)
 @click.option("--unit", type=click.Choice(["in", "ft", "ftUS", "mm", "cm", "m"]), help="Of its numbers.")
 @click.option("--join", default="", help="How far apart ends of loose lines may be that meet, for example 1/8 in.")
 def drawing(file: Path, unit: str | None, join: str) -> None:
@@ -174,7 +176,7 @@ def drawing(file: Path, unit: str | None, join: str) -> None:
 
 
 @click.command(short_help="reduce a level book and say how it closes")
-@click.argument("book", type=click.Path(path_type=Path))
+@click.argument("book", type=PATH)
 @click.option("--start", metavar="LENGTH", help="Elevation of the first point, where the book does not hold it.")
 @click.option("--unit", type=click.Choice(["m", "ft", "ftUS"]), help="Of bare numbers, where the header does not say.")
 @click.option("--rod", metavar="LENGTH", help="How long the rod is; left out: as the site says, else 13 ft.")
@@ -188,7 +190,7 @@ def drawing(file: Path, unit: str | None, join: str) -> None:
 @click.option("--allowed", metavar="LENGTH", help="The allowed misclosure itself.")
 @click.option("--pegs", metavar="TEXT", help='A two-peg test: "1.875@50 1.790@50 1.630@10 1.560@110".')
 @click.option("--correct", is_flag=True, help="Correct every reading by --pegs; the book must hold all distances.")
-@click.option("--site", type=click.Path(path_type=Path), help="Hold the marks of this site's form against design.")
+@click.option("--site", type=PATH, help="Hold the marks of this site's form against design.")
 @click.option("--within", metavar="LENGTH", help="With --site: how far a mark may be off; left out: 1/2 in.")
 @click.option(
     "--level-within",

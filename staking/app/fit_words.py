@@ -63,8 +63,10 @@ def matched(
 
 
 def _for_command_line(finding: Finding) -> Finding:
+    """As said of a file that is named on the command line, and so need not be named again."""
     remedy = finding.remedy.replace("[[point_files]] in the site file", "the command line, as --columns,")
-    return replace(finding, remedy=remedy)
+    named = f"{finding.place.file}: " if finding.place else ""
+    return replace(finding, message=finding.message.removeprefix(named), remedy=remedy)
 
 
 def _check_known(leave_out: Sequence[str], points: Mapping[str, GivenPoint]) -> None:

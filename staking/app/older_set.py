@@ -57,7 +57,10 @@ def older_set(layout: Layout, findings: Sequence[Finding], folder: Path, site: P
 
 def _last_staked(folder: Path, name: str) -> tuple[Path, bytes]:
     """The last layout in a folder that gave its stakes out, and its bytes, which are empty where there is none."""
-    kept = sorted(folder.glob(KEPT.format("*", "*")), key=lambda path: (path.stat().st_mtime, path.name))
+    try:
+        kept = sorted(folder.glob(KEPT.format("*", "*")), key=lambda path: (path.stat().st_mtime, path.name))
+    except OSError:  # a folder that does not let us in; what writes into it says so
+        kept = []
     for path in (folder / name, *reversed(kept)):
         try:
             content = read_bytes(path, largest=LARGEST)

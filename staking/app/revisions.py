@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from staking.app.running import site_file
 from staking.checks import check
 from staking.errors import InputError, OutputError
+from staking.exports.bundle import is_changed
 from staking.exports.layout_json import layout_json
 from staking.findings import Finding, Place
 from staking.layout.changed import Changes
@@ -22,6 +25,7 @@ from staking.sitefile.text import decode, read_bytes
 
 SITE = "site.toml"
 LAYOUT = "layout.json"
+_JSON = (".json", ".geojson")
 LARGEST = 200_000_000  # bytes; of a layout with some hundred thousand stakes
 
 
@@ -36,7 +40,7 @@ class Loaded:
 def loaded(path: Path) -> Loaded:
     """The revision that a path means. Raises InputError for whatever cannot be read."""
     meant = _meant(path)
-    if meant.suffix.lower() == ".json":
+    if meant.suffix.lower() in _JSON:
         return Loaded(read_layout(meant))
     layout = solve(read_site(meant))
     return Loaded(revision_of(layout, check(layout), str(meant)), layout)
@@ -44,8 +48,13 @@ def loaded(path: Path) -> Loaded:
 
 def _meant(path: Path) -> Path:
     """The file in a folder: its site file, else the one layout that `make` wrote there."""
-    if not path.is_dir() or (path / SITE).is_file():
-        return path / SITE if path.is_dir() else path
+    if not os.path.isdir(path) or os.path.isfile(path / SITE):
+        return site_file(path)
+    if not os.access(path, os.R_OK | os.X_OK):
+        place = Place(plain(str(path), 200))
+        raise InputError(
+            mistake("unreadable-file", "the folder may not be read", place, "ask for the right to read it")
+        )
     layouts = sorted(path.glob("layout*.json"))
     if len(layouts) == 1:
         return layouts[0]
@@ -59,7 +68,11 @@ def read_layout(path: Path) -> Revision:
     """The revision in a layout.json. Raises InputError."""
     file = plain(str(path), 200)
     data = read_bytes(path, largest=LARGEST, absent="name a site file, a layout.json, or a folder that holds one")
-    return read_revision(decode(data, file), file)
+    revision = read_revision(decode(data, file), file)
+    if is_changed(path, data):
+        words, remedy = "the file was changed after staking wrote it", "write it again from its site file"
+        raise InputError(mistake("bad-layout", words, Place(file), remedy))
+    return revision
 
 
 def revision_of(layout: Layout, findings: Sequence[Finding], source: str) -> Revision:

@@ -6,6 +6,7 @@ written.
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -28,19 +29,22 @@ STOPPED = 1
 UNREADABLE = 2
 DXF_VERSIONS = ("r12", "r2000", "r2004", "r2007", "r2010", "r2013", "r2018")
 
-site_argument = click.argument("site", type=click.Path(path_type=Path), default="site.toml")
+PATH = click.Path(path_type=Path, readable=False)  # what is wrong with one is said where it is opened
+
+site_argument = click.argument("site", type=PATH, default="site.toml")
+
+
+def site_file(site: Path) -> Path:
+    """The site file that a path means: itself, or the one in the folder that it is."""
+    return site / "site.toml" if os.path.isdir(site) else site
 
 
 def write_new(path: Path, text: str) -> None:
     """A text into a file that must not be there yet."""
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise OutputError(f"{path} is there already", "name a new file") from None
-    except OSError as error:
-        remedy = "name a new file in a folder that you may write to"
-        raise OutputError(f"{path} cannot be written: {error.strerror or error}", remedy) from None
+    from staking.sitefile.new_file import new_file
+
+    with new_file(path) as file:
+        file.write(text.encode("utf-8"))
 
 
 def solved(site: Path) -> tuple[Layout, tuple[Finding, ...]]:
@@ -49,7 +53,7 @@ def solved(site: Path) -> tuple[Layout, tuple[Finding, ...]]:
     from staking.layout.solve import solve
     from staking.sitefile.reader import read_site
 
-    layout = guarded(lambda: solve(read_site(site / "site.toml" if site.is_dir() else site)))
+    layout = guarded(lambda: solve(read_site(site_file(site))))
     return layout, run_checks(layout)
 
 
@@ -101,9 +105,15 @@ def paper_of(layout: Layout, given: dict[str, Any]) -> Literal["letter", "a4"]:
     return asked or ("a4" if layout.site.unit.name == "m" else "letter")
 
 
-record_option = click.option(
-    "--record", type=click.Path(path_type=Path), help="Folder whose log, measured.jsonl, is to name the file."
-)
+record_option = click.option("--record", type=PATH, help="Folder whose log, measured.jsonl, is to name the file.")
+
+
+def content_of(path: Path) -> bytes:
+    """All that is in a file which was read before. Raises InputError where it cannot be read any more."""
+    from staking.sitefile.text import opened
+
+    with opened(path) as file:
+        return file.read()
 
 
 def put_on_record(path: Path, verb: str, layout: Layout | None, folder: Path | None) -> None:
@@ -111,7 +121,7 @@ def put_on_record(path: Path, verb: str, layout: Layout | None, folder: Path | N
     from staking.exports.measured_log import LOG, append, taken
 
     if folder is not None:
-        content = path.read_bytes()
+        content = guarded(lambda: content_of(path))
         guarded(lambda: append(folder, taken(path.name, content, verb, layout.site if layout else None)))
         click.echo(f"{path} is on record in {folder / LOG}", err=True)
 
@@ -121,7 +131,7 @@ _REPORT = (
     click.option("--date", help="When; put on record."),
     click.option("--instrument", help="With what; put on record."),
     click.option("--method", help="How; put on record."),
-    click.option("--out", type=click.Path(path_type=Path), help="Folder of its own for the report."),
+    click.option("--out", type=PATH, help="Folder of its own for the report."),
     click.option("--paper", type=click.Choice(["letter", "a4"]), help="Left out: letter for a site in feet."),
     click.option("--dxf", type=click.Choice(DXF_VERSIONS), default="r2000", show_default=True, help="Of as_built.dxf."),
 )
@@ -144,7 +154,7 @@ def write_as_built(found: Comparison, measured: Path, options: dict[str, Any], *
         click.echo(f"{out} is not written: settle what is said above first", err=True)
         return
     asked = Options(paper=paper_of(found.layout, options), dxf_version=options["dxf"])
-    content = measured.read_bytes()
+    content = guarded(lambda: content_of(measured))
     written = guarded(lambda: export_comparison(found, out, options=asked, content=content, verb=verb))
     for name in (*written.files, "manifest.json"):
         click.echo(f"wrote {out / name}", err=err)

@@ -10,6 +10,7 @@ import click
 
 from staking.app.running import (
     DXF_VERSIONS,
+    PATH,
     STOPPED,
     guarded,
     measured_layout,
@@ -40,7 +41,7 @@ class _Between(click.IntRange):
 
 
 @click.command(short_help="write a commented site file to start from")
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 def new(folder: Path) -> None:
     """Write a commented site file into FOLDER, ready to run and to be changed."""
     from staking.sitefile.starter import write_starter
@@ -70,7 +71,7 @@ def check(site: Path) -> None:
 
 @click.command(short_help="write every file into a folder")
 @site_argument
-@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write, complete or not at all.")
+@click.option("--out", type=PATH, required=True, help="Folder to write, complete or not at all.")
 @click.option(
     "--paper",
     type=click.Choice(["letter", "a4"]),
@@ -151,7 +152,7 @@ def show(site: Path) -> None:
 @click.command(short_help="where can the slab stand, how far can it go?")
 @site_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the same as JSON.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="An .svg file to draw it in.")
+@click.option("--out", type=PATH, metavar="FILE", help="An .svg file to draw it in.")
 def room(site: Path, *, as_json: bool, out: Path | None) -> None:
     """Where on its lot can the slab of SITE stand, turned as it is, and how far can it still go?
 

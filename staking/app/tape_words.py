@@ -47,7 +47,7 @@ def how_taped(taped: Taped, path: Path, asked: Mapping[str, Any]) -> HowMeasured
     stated = taped.layout.site.declared.as_built
     return HowMeasured(
         file=taped.book.file,
-        fingerprint=hashlib.sha256(path.read_bytes()).hexdigest(),
+        fingerprint=hashlib.sha256(read_bytes(path)).hexdigest(),
         method=asked["method"] or "",
         instrument=asked["instrument"] or stated.instrument,
         by=asked["by"] or "",

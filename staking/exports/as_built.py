@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import PositionError
 from staking.exports import Options
-from staking.exports.bundle import check_verb, write_bundle
+from staking.exports.bundle import MANIFEST, check_folder, write_bundle
 from staking.exports.job import Written
 from staking.exports.layout_json import frame_facts
 from staking.exports.measured_log import Log, append, read, taken
@@ -101,7 +101,7 @@ def export_comparison(
     the report can say what it was made from. verb: that took it in. Raises OutputError where the folder cannot be
     written, or holds what another verb wrote.
     """
-    check_verb(folder, verb)
+    check_folder(folder, (*(each.name for each in AS_BUILT), MANIFEST), verb)
     if content is not None:
         append(folder, taken(comparison.how.file, content, verb, comparison.layout.site))
     made = MadeComparison(comparison, options or Options(), read(folder))

@@ -23,11 +23,12 @@ import re
 import stat
 import sys
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 
 from staking.errors import OutputError
+from staking.exports.into_folder import check_movable, check_named, check_open
 
 if sys.platform != "win32":
     import fcntl
@@ -64,9 +65,11 @@ def write_bundle(
         folder = Path(os.path.abspath(folder))
     content = dict(files) | {MANIFEST: _manifest(files, manifest)}
     try:
-        _check_parent(folder)
+        _check_place(folder)
+        if not folder.parent.exists():
+            folder.parent.mkdir(parents=True)
         with alone_in(folder):
-            _check_losses(folder, content)
+            _check_losses(folder, content, str(manifest.get("verb", _VERB)))
             more = {name: data for name, data in kept.items() if not os.path.lexists(folder / name)}
             _swap_in(folder, more | content)
     except OSError as error:
@@ -88,17 +91,23 @@ def _check_name(name: str) -> None:
         raise OutputError(f'"{name}" cannot be the name of an output file', "use letters, digits, dots, - and _")
 
 
-def _check_parent(folder: Path) -> None:
-    if "\0" in str(folder):
-        raise OutputError("the name of a folder cannot hold the character U+0000", "name another folder")
+def check_folder(folder: Path, names: Collection[str], verb: str) -> None:
+    """Raises OutputError where a set of files of these names could not be written, as far as that can be told before.
+
+    verb: whose files they are.
+    """
+    try:
+        _check_place(folder)
+        _check_losses(folder, names, verb)
+    except OSError as error:
+        raise OutputError(f"{folder} cannot be written: {error.strerror or error}", _REMEDY) from error
+
+
+def _check_place(folder: Path) -> None:
     if folder.is_symlink():
         raise OutputError(f"{folder} is a link to somewhere else", "name the folder itself")
-    if folder.exists() and not folder.is_dir():
-        raise OutputError(f"{folder} is a file", "name a folder")
-    if not folder.parent.exists():
-        folder.parent.mkdir(parents=True)
-    if not folder.parent.is_dir():
-        raise OutputError(f"{folder.parent} is not a folder, so {folder.name} cannot be made in it", "make it first")
+    check_named(folder)
+    check_open(folder)
     here = Path.cwd()
     if folder.exists() and (here == folder.resolve() or folder.resolve() in here.parents):
         raise OutputError(
@@ -181,7 +190,7 @@ def _remove_new(new: Path) -> None:
     new.rmdir()
 
 
-def check_verb(folder: Path, verb: str) -> None:
+def _check_verb(folder: Path, verb: str) -> None:
     """Raises OutputError where the folder holds what another verb wrote, which this one would take away as its own."""
     known = _manifest_of(folder)
     before = verb if known is None else known.get("verb", _VERB)
@@ -193,26 +202,34 @@ def check_verb(folder: Path, verb: str) -> None:
         )
 
 
-def _check_losses(folder: Path, content: Mapping[str, bytes]) -> None:
-    """Raises OutputError where the new set would cost somebody a file, or where the folder does not let us in."""
+def _check_losses(folder: Path, names: Collection[str], verb: str) -> None:
+    """Raises OutputError where files of these names would cost somebody a file, or one there cannot be carried over."""
     if not folder.exists():
         return
-    if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
-        raise OutputError(f"{folder} may not be written into", "give permission, or name another folder")
-    check_verb(folder, str(json.loads(content[MANIFEST]).get("verb", _VERB)))
+    _check_verb(folder, verb)
     ours = _ours(folder)
     for name in sorted(entry.name for entry in folder.iterdir()):
+        check_movable(folder / name)
         listed = ours.get(name)
         if listed is not None and _fingerprint(folder / name) != listed:
             raise OutputError(
                 f"{folder / name} was changed after staking wrote it, and would be lost",
                 "move it elsewhere or under another name, then write again",
             )
-        if listed is None and name in content:
+        if listed is None and name in names:
             raise OutputError(
                 f"{folder / name} was not written by staking, and would be lost",
                 "name another folder, or move the file elsewhere",
             )
+
+
+def is_changed(path: Path, content: bytes) -> bool:
+    """Whether a file is not what the manifest beside it lists; False where none lists it. content: of the file."""
+    try:
+        listed = _ours(path.parent).get(path.name)
+    except (OSError, OutputError):
+        return False
+    return listed is not None and hashlib.sha256(content).hexdigest() != listed
 
 
 def _ours(folder: Path) -> dict[str, str]:
@@ -233,7 +250,7 @@ def _manifest_of(folder: Path) -> dict[str, object] | None:
     if path.is_symlink() or not path.is_file():
         return None
     try:
-        known = json.loads(path.read_bytes())
+        known = json.loads(_read(path))
     except ValueError:
         return None
     return known if isinstance(known, dict) and known.get("tool") == _TOOL else None
@@ -241,9 +258,16 @@ def _manifest_of(folder: Path) -> dict[str, object] | None:
 
 def _fingerprint(path: Path) -> str:
     """SHA-256 of a plain file; empty for anything else, a link among them."""
-    if not stat.S_ISREG(path.lstat().st_mode):
-        return ""
-    return hashlib.sha256(path.read_bytes()).hexdigest()
+    return hashlib.sha256(_read(path)).hexdigest() if stat.S_ISREG(path.lstat().st_mode) else ""
+
+
+def _read(path: Path) -> bytes:
+    """A file of ours. Raises OutputError where it may not be read: whether it was changed cannot be told then."""
+    try:
+        return path.read_bytes()
+    except PermissionError:
+        remedy = "give permission, or name another folder"
+        raise OutputError(f"{path} may not be read, so whether it was changed cannot be told", remedy) from None
 
 
 def _swap_in(folder: Path, content: Mapping[str, bytes]) -> None:

@@ -32,14 +32,21 @@ _PHONE_ROOM = 325.0
 _BESIDE_ROOM = 440.0
 
 
+_HALF_CARD = 150.0  # CSS pixels of a cell that can stand beside another one in a card
+
+
 class Cell(NamedTuple):
-    """One cell of a table. to_fill: a box to write into; where: what a screen reader calls it."""
+    """One cell of a table. to_fill: a box to write into; where: what a screen reader calls it.
+
+    long: on a telephone it takes a line of its own.
+    """
 
     text: str
     head: str
     right: bool
     to_fill: bool
     where: str
+    long: bool = False
 
 
 def html(sheet: Sheet) -> str:
@@ -60,7 +67,9 @@ def _template() -> Template:
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     environment.filters["glued"] = _glued
-    environment.globals.update(rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn, code=_code)
+    environment.globals.update(
+        rows=_rows, stacked=_stacked, beside=_beside, fitted=_fitted, drawn=_drawn, code=_code, pushed=_pushed
+    )
     return environment.get_template("sheet.html")
 
 
@@ -76,13 +85,14 @@ def _has_boxes(block: Block) -> bool:
 
 
 def _rows(table: Table) -> list[list[Cell]]:
-    return [[_cell(table, row, column) for column in range(len(table.head))] for row in table.rows]
+    long = [width > _HALF_CARD for width in natural_widths(table, _TABLE_TEXT)]
+    return [[_cell(table, row, column, long=long[column]) for column in range(len(table.head))] for row in table.rows]
 
 
-def _cell(table: Table, row: tuple[str, ...], column: int) -> Cell:
+def _cell(table: Table, row: tuple[str, ...], column: int, *, long: bool) -> Cell:
     text, head = row[column], table.head[column]
     to_fill = column in table.to_fill and not text.strip()
-    return Cell(text, head, column in table.right, to_fill, f"{head}: {row[0]}" if column else head)
+    return Cell(text, head, column in table.right, to_fill, f"{head}: {row[0]}" if column else head, long)
 
 
 def _stacked(table: Table) -> bool:
@@ -99,6 +109,11 @@ def _glued(text: str) -> Markup:
     # Lengths stay on one line.
     marked = (f'<span class="length">{escape(part)}</span>' if whole else escape(part) for part, whole in parts(text))
     return Markup("".join(marked))  # noqa: S704  # escaped piece by piece
+
+
+def _pushed(fitted: Fitted) -> bool:
+    # Wider than a telephone: there it is pushed sideways, and says so.
+    return fitted.width > _WIDTHS[1]
 
 
 def _code(text: str) -> Markup:

@@ -26,6 +26,7 @@ from typing import Any
 
 from staking.errors import OutputError
 from staking.exports.bundle import alone_in
+from staking.exports.into_folder import check_named
 from staking.sitefile.declared import Site
 from staking.version import VERSION
 
@@ -98,16 +99,31 @@ def append(folder: Path, entry: Taken, *, now: datetime | None = None) -> Taken:
     there before still there, where the folder cannot be written or something else has the log's name.
     """
     stamped = _stamped(entry, now or datetime.now(UTC))
-    folder = Path(os.path.abspath(folder))
     try:
+        if folder.name in ("", ".."):
+            folder = Path(os.path.abspath(folder))
+        check_named(folder)
         folder.parent.mkdir(parents=True, exist_ok=True)
-        with alone_in(folder):
-            folder.mkdir(exist_ok=True)
+        with alone_in(folder), _made(folder):
             before = _known(folder / LOG)
             _write(folder / LOG, before, _line(stamped, before))
     except OSError as error:
         raise OutputError(f"{folder / LOG} cannot be written: {error.strerror or error}", _REMEDY) from error
     return stamped
+
+
+@contextlib.contextmanager
+def _made(folder: Path) -> Iterator[None]:
+    """A folder that is there; where it had to be made for a line that cannot be written, it is taken away again."""
+    fresh = not folder.exists()
+    folder.mkdir(exist_ok=True)
+    try:
+        yield
+    except BaseException:
+        if fresh:
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+        raise
 
 
 def read(folder: Path) -> Log:
@@ -178,7 +194,7 @@ def _write(path: Path, before: bytes, line: bytes) -> None:
     try:
         if not before and os.fstat(handle).st_size < len(_BEGIN):
             os.ftruncate(handle, 0)  # the piece of a first line that says nothing yet
-        with _taken_back(handle, len(before)):
+        with _taken_back(handle, path, len(before)):
             left = memoryview(line)
             while left:
                 left = left[os.write(handle, left) :]
@@ -190,13 +206,15 @@ def _write(path: Path, before: bytes, line: bytes) -> None:
 
 
 @contextlib.contextmanager
-def _taken_back(handle: int, size: int) -> Iterator[None]:
-    """Whatever was written is taken off again where not all of it could be."""
+def _taken_back(handle: int, path: Path, size: int) -> Iterator[None]:
+    """Whatever was written is taken off again where not all of it could be; a log of no line is taken away."""
     try:
         yield
     except OSError:
         with contextlib.suppress(OSError):
             os.ftruncate(handle, size)
+            if not size:
+                path.unlink()
         raise
 
 

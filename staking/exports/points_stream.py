@@ -13,10 +13,10 @@ from itertools import repeat
 from pathlib import Path
 from typing import IO
 
-from staking.errors import OutputError
 from staking.exports.points_csv import COLUMNS, harmless
 from staking.exports.rows import GIVEN
 from staking.notation import COORDINATE_DECIMALS, Notation
+from staking.sitefile.new_file import new_file
 from staking.sitefile.pointlists.blocks import Block
 
 _BARE = re.compile(r"(?:[A-Za-z0-9][A-Za-z0-9 ._+/()-]*)?")  # needs neither quotes nor an apostrophe
@@ -28,18 +28,8 @@ def write_points(path: Path, blocks: Iterable[Block], notation: Notation) -> int
     The file is whole or absent. Raises OutputError for one that is there already or cannot be written, and passes on
     whatever the blocks raise.
     """
-    try:
-        with path.open("xb") as file:
-            try:
-                return _written(file, blocks, notation)
-            except BaseException:
-                path.unlink()
-                raise
-    except FileExistsError:
-        raise OutputError(f"{path} is there already", "name a new file") from None
-    except OSError as error:
-        remedy = "name a new file in a folder that you may write to"
-        raise OutputError(f"{path} cannot be written: {error.strerror or error}", remedy) from None
+    with new_file(path) as file:
+        return _written(file, blocks, notation)
 
 
 def _written(file: IO[bytes], blocks: Iterable[Block], notation: Notation) -> int:

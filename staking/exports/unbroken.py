@@ -1,6 +1,6 @@
-"""Which parts of a text may not be torn apart at the end of a line: a length belongs together.
+"""Which parts of a text may not be torn apart at the end of a line: a length belongs together, and so does a bearing.
 
-`9'` at the end of one line and `2-1/2"` at the beginning of the next are read as nine feet.
+`9'` at the end of one line and `2-1/2"` at the beginning of the next are read as nine feet; `side 2-` and `3`, as 2.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ _LENGTH = re.compile(
     \d+['′][ -]?\d+(?:[ -]\d+/\d+|[⅛¼⅜½⅝¾⅞])?["″]   # feet and inches
     | \d+[ -]\d+/\d+[ ]?(?:["″]|in\b)                # inches and a fraction
     | \d[\d,]*(?:\.\d+)?[ ](?:ftUS|ft|in|mm|m)\b     # a number with its unit
+    | \b[NS][ ]\d+°(?:\d+'(?:\d+")?)?[ ][EW]\b       # a bearing
+    | \b\d+(?:-\d+)+\b                              # a side or diagonal by its corners
     """,
     re.VERBOSE,
 )

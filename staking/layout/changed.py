@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -9,10 +10,16 @@ from staking.findings import Finding
 from staking.layout.meanings import Pair, Stood
 from staking.layout.revision import Driven, Revision, Room
 from staking.layout.wall_lines import FromSide
-from staking.survey.points import Point, Vector, vector
+from staking.survey.points import Point, Vector, distance, vector
+from staking.survey.similarity import Similarity
 
 INCH = 0.0254  # metres
 STAYS = INCH / 16  # metres; half of the 1/8 in that tolerances.SOURCE allows a short length; own choice
+
+
+def is_turned(turn: float, reach: float) -> bool:
+    """Whether a turn [deg] alone moves what is so far from where it turned [m]."""
+    return abs(math.radians(turn)) * reach > STAYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,19 +121,35 @@ class RoomChange:
 class Whole:
     """How the outline as a whole lies: shift of its middle [m], turn [deg, clockwise], what is left of it [m].
 
-    same_shape: whether shift and turn alone carry the old outline onto the new one, to within STAYS. other_numbers:
-    every old corner is a corner still, of another number.
+    carry: the shift and turn. reach [m]: from its middle to the farthest corner. other_numbers: every old corner is a
+    corner still, of another number.
     """
 
+    carry: Similarity
     shift: Vector
-    turn: float
     left: float
+    reach: float
     other_numbers: bool = False
 
     @property
+    def turn(self) -> float:
+        """Of the outline [deg], clockwise."""
+        return self.carry.turn
+
+    @property
     def same_shape(self) -> bool:
-        """Whether it is the same outline, moved or not."""
+        """Whether shift and turn alone carry the old outline onto the new one, to within STAYS."""
         return self.left <= STAYS
+
+    @property
+    def turned(self) -> bool:
+        """Whether the turn alone moves a corner."""
+        return is_turned(self.turn, self.reach)
+
+    @property
+    def moved(self) -> bool:
+        """Whether it is the same outline in another place."""
+        return self.same_shape and not self.other_numbers and (self.turned or self.shift.length > STAYS)
 
 
 @dataclass(frozen=True)
@@ -160,6 +183,28 @@ class Changes:
     def moved(self) -> tuple[Followed, ...]:
         """Stakes that stand elsewhere now."""
         return tuple(each for each in self.followed if each.moved)
+
+    @cached_property
+    def together(self) -> tuple[Followed, ...]:
+        """Stakes that moved as the outline did, to within STAYS; none where it did not move as a whole."""
+        whole = self.whole
+        if whole is None or not whole.moved:
+            return ()
+        return tuple(it for it in self.moved if distance(whole.carry.apply(it.old.at), it.new.at) <= STAYS)
+
+    @cached_property
+    def otherwise(self) -> tuple[Followed, ...]:
+        """Stakes that moved by a way of their own."""
+        with_it = {id(each) for each in self.together}
+        return tuple(each for each in self.moved if id(each) not in with_it)
+
+    @property
+    def lifted(self) -> float | None:
+        """By which the design height of all stakes that moved together rose [m]; None where not by the same."""
+        rises = [each.rise for each in self.together if each.rise is not None]
+        if not rises or len(rises) < len(self.together) or max(rises) - min(rises) > STAYS:
+            return None
+        return sum(rises) / len(rises)
 
     @cached_property
     def renamed(self) -> tuple[Followed, ...]:

@@ -207,7 +207,8 @@ def _whole(before: Sequence[Corner], after: Sequence[Corner]) -> Whole | None:
     there = all(min(distance(place, other) for other in new) <= STAYS for place in old)
     as_numbered = all(distance(*ends) <= STAYS for ends in zip(old, new, strict=True))
     shift = vector(mean(old), mean(new))
-    return Whole(shift, similarity.turn, left, other_numbers=there and not as_numbered)
+    reach = max(distance(mean(new), place) for place in new)
+    return Whole(similarity, shift, left, reach, other_numbers=there and not as_numbered)
 
 
 def _sizes(old: Revision, new: Revision, lift: float) -> Iterator[Size]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from staking.findings import Finding, Severity
-from staking.layout.changed import STAYS, Changes, Given
+from staking.layout.changed import STAYS, Changes, Given, is_turned
 from staking.layout.meanings import Pair
-from staking.survey.points import azimuth_of, distance
+from staking.layout.moves import toward, turned_by
+from staking.survey.points import distance
 
 CODES: Mapping[str, str] = MappingProxyType(
     {
@@ -100,13 +100,14 @@ def _control(changes: Changes) -> Iterator[Finding]:
         )
     if changes.shifted is not None:
         shift, turn = changes.shifted.shift, changes.shifted.turn
-        toward = f" toward {changes.new.notation.bearing(azimuth_of(shift))}" if shift.length else ""
+        way = f" toward {toward(changes.new.notation, shift)}" if shift.length else ""
         words = f"the coordinates of all {len(changes.given)} given points changed together, by {write(shift.length)}"
-        turned = f", turned by {abs(turn):.5f} degrees {'clockwise' if turn > 0 else 'to the left'}" * _turns(changes)
+        reach = max(distance(changes.shifted.at, point.old) for point in changes.given)
+        turned = f", turned by {turned_by(changes.new.notation, turn, reach)}" if is_turned(turn, reach) else ""
         yield Finding(
             "changes-together",
             Severity.STRONG,
-            f"{words}{toward}{turned}; stakes are compared by where they stand between them",
+            f"{words}{way}{turned}; stakes are compared by where they stand between them",
             remedy="load the new list of points and delete the old one; never set stakes by both",
         )
     elif own := [_point(changes, point) for point in changes.control_changed if _own(changes, point)]:
@@ -126,14 +127,6 @@ def _control(changes: Changes) -> Iterator[Finding]:
         )
 
 
-def _turns(changes: Changes) -> bool:
-    """Whether the turn of the coordinates can be seen over the given points."""
-    if changes.shifted is None:
-        return False
-    across = max(distance(changes.shifted.at, point.old) for point in changes.given)
-    return abs(math.radians(changes.shifted.turn)) * across > STAYS
-
-
 def _own(changes: Changes, point: Given) -> bool:
     """Whether a point changed otherwise than all elevations together."""
     return point.move.length > STAYS or not changes.lift
@@ -143,7 +136,7 @@ def _point(changes: Changes, point: Given) -> str:
     notation = changes.new.notation
     words = []
     if point.move.length > STAYS:
-        words.append(f"{notation.length(point.move.length)} toward {notation.bearing(azimuth_of(point.move))}")
+        words.append(f"{notation.length(point.move.length)} toward {toward(notation, point.move)}")
     if point.rise is not None and abs(point.rise) > STAYS:
         words.append(f"{notation.length(abs(point.rise))} {'higher' if point.rise > 0 else 'lower'}")
     return f"{point.name} {' and '.join(words)}"

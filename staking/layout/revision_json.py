@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any, NoReturn
+from collections import Counter
+from itertools import islice
+from typing import Annotated, Any, Literal, NoReturn
 
-from pydantic import AllowInfNan, BaseModel, ConfigDict, Field, Strict, ValidationError
+from pydantic import AfterValidator, AllowInfNan, BaseModel, ConfigDict, Field, Strict, ValidationError
+from pydantic_core import PydanticCustomError
 
 from staking.errors import InputError
-from staking.findings import Place
+from staking.findings import Finding, Place, Severity
+from staking.kinds.fields import REACH
 from staking.layout.revision import CORNER_LABEL, SIDE_LABEL, Corner, Driven, Revision, Room, System
+from staking.layout.revision_sense import contradictions
 from staking.notation import Notation
 from staking.sitefile.places import key_words, marked_line, mistake, plain
 from staking.survey.points import Point
@@ -17,13 +22,25 @@ from staking.units import SITE_UNITS, UNITS, Unit
 
 FORMAT = 1  # of the files that can be read
 
-Number = Annotated[float, Strict(), AllowInfNan(False)]
-Text = Annotated[str, Strict(), Field(max_length=400)]
+
+def _readable(text: str) -> str:
+    if not text.isprintable():
+        raise PydanticCustomError("unreadable", "holds a sign that cannot be seen")
+    return text
+
+
+Number = Annotated[float, Strict(), AllowInfNan(False), Field(ge=-REACH, le=REACH)]
+Text = Annotated[str, Strict(), Field(max_length=400), AfterValidator(_readable)]
+Name = Annotated[Text, Field(min_length=1)]
+Date = Annotated[Text, Field(pattern=r"^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$")]
+Digest = Annotated[Text, Field(pattern="^[0-9a-f]{64}$")]
 CornerLabel = Annotated[Text, Field(pattern=f"^{CORNER_LABEL}$")]
 SideLabel = Annotated[Text, Field(pattern=f"^{SIDE_LABEL}$")]
 
 _AGAIN = "take the file as `staking make` wrote it, or write it again from its site file"
+_NAME = "name a layout.json, or a site file"
 _MOST = 20  # mistakes that are named
+_BULGE = 1e4  # tan(angle/4) of an arc, far above any; a full circle has no end
 _SAYS = {
     "missing": "is missing",
     "float_type": "is no number",
@@ -34,9 +51,24 @@ _SAYS = {
     "finite_number": "is no number that could be",
     "tuple_type": "is no list",
     "model_type": "is no table",
-    "string_pattern_mismatch": "names no corner or side",
-    "greater_than": "must be more than 0",
+    "too_short": "is empty",
+    "string_pattern_mismatch": "is not as staking writes it",
+    "literal_error": "is not as staking writes it",
+    "greater_than": "is less than can be",
+    "less_than": "is more than can be",
+    "greater_than_equal": "is less than can be",
+    "less_than_equal": "is more than can be",
 }
+_SEVERITIES = frozenset(severity.words for severity in Severity)
+
+
+def _severity(words: str) -> str:
+    if words not in _SEVERITIES:
+        raise PydanticCustomError("severity", "is not as staking writes it")
+    return words
+
+
+Grave = Annotated[Text, AfterValidator(_severity)]
 
 
 class _Table(BaseModel):
@@ -49,13 +81,23 @@ class _Length(_Table):
     value: Number
 
 
+class _NotBelow(_Length):
+    value: Annotated[Number, Field(ge=0)]
+
+
+class _Size(_Length):
+    """Of something that is there."""
+
+    value: Annotated[Number, Field(gt=0)]
+
+
 class _Site(_Table):
     name: Text
-    lot: Text = ""
-    revision: Text
-    date: Text | None = None
+    lot: Text
+    revision: Name
+    date: Date | None
     file: Text
-    fingerprint: Text
+    fingerprint: Digest
 
 
 class _Place(_Table):
@@ -65,59 +107,59 @@ class _Place(_Table):
 
 class _Frame(_Table):
     unit: Text
-    crs: Text | None = None
-    values: Text
-    combined_factor: Annotated[Number, Field(gt=0)] | None = None
-    system: Text = ""
-    vertical: Text | None = None
+    crs: Text | None
+    values: Literal["grid", "ground"]
+    combined_factor: Annotated[Number, Field(gt=0.9, lt=1.1)] | None
+    system: Literal["", "given", "measured"] = ""
+    vertical: Text | None
     anchor: _Place
 
 
 class _Said(_Table):
-    code: Text
-    severity: Text
+    code: Name
+    severity: Grave
 
 
 class _Given(_Place):
-    name: Text
-    elevation: Number | None = None
+    name: Name
+    elevation: Number | None
 
 
 class _Corner(_Place):
-    name: Text
+    name: Name
     label: CornerLabel
-    bulge: Number = 0.0
+    bulge: Annotated[Number, Field(ge=-_BULGE, le=_BULGE)] = 0.0
 
 
 class _Part(_Table):
-    name: Text
+    name: Name
     corners: tuple[_Place, ...]
 
 
 class _Slab(_Table):
-    area: _Length
-    ledge: _Length
-    thickness: _Length | None = None
+    area: _Size
+    ledge: _NotBelow
+    thickness: _Size | None
     corners: tuple[_Corner, ...]
-    parts: tuple[_Part, ...] = ()
+    parts: tuple[_Part, ...]
 
 
 class _Margin(_Table):
-    rule: Text
+    rule: Name
     of: Text
-    what: Text
+    what: Name
     distance: _Length
     required: _Length
     room: _Length
-    severity: Text
+    severity: Grave
 
 
 class _Stake(_Given):
-    kind: Text
+    kind: Name
     note: Text
-    side: SideLabel | None = None
-    corner: CornerLabel | None = None
-    part: Text | None = None
+    side: SideLabel | None
+    corner: CornerLabel | None
+    part: Name | None
 
 
 class _Heights(_Table):
@@ -126,39 +168,40 @@ class _Heights(_Table):
 
 class _Side(_Table):
     label: SideLabel
-    length: _Length
+    length: _Size
 
 
 class _Diagonal(_Table):
-    start: Text = Field(alias="from")
-    end: Text = Field(alias="to")
-    length: _Length
+    start: Name = Field(alias="from")
+    end: Name = Field(alias="to")
+    length: _Size
 
 
 class _Layout(_Table):
+    stakes_withheld: Annotated[bool, Strict()]
     site: _Site
     frame: _Frame
-    despite: tuple[Text, ...] = ()
-    findings: tuple[_Said, ...] = ()
+    despite: tuple[Name, ...]
+    findings: tuple[_Said, ...]
     points: tuple[_Given, ...]
     slab: _Slab
-    margins: tuple[_Margin, ...] = ()
+    margins: tuple[_Margin, ...]
     stakes: tuple[_Stake, ...]
-    heights: _Heights | None = None
-    sides: tuple[_Side, ...] = ()
-    diagonals: tuple[_Diagonal, ...] = ()
+    heights: _Heights | None
+    sides: tuple[_Side, ...]
+    diagonals: tuple[_Diagonal, ...]
 
 
 def read_revision(text: str, file: str) -> Revision:
     """The revision in the text of a layout.json. file: its name, for messages.
 
     Raises InputError, with every mistake at once: no JSON, or cut short; not ours; of a newer version; a value that
-    cannot be; stakes withheld after a stop.
+    cannot be; values that contradict one another; stakes withheld after a stop.
     """
     content = _parsed(text, file)
     if not isinstance(content, dict) or not {"format", "site", "frame", "stakes"} <= content.keys():
-        _refuse(file, "this is JSON, but no layout that staking wrote", "name a layout.json, or a site file")
-    if content["format"] != FORMAT:
+        _refuse(file, f"this is {_other(content)}, but no layout that staking wrote", _NAME)
+    if content["format"] != FORMAT or type(content["format"]) is not int:
         say = f"the layout is of format {plain(content['format'])}; this version of the program reads format {FORMAT}"
         _refuse(file, say, "write it again from its site file with this version")
     if content.get("stakes_withheld"):
@@ -171,7 +214,16 @@ def read_revision(text: str, file: str) -> Revision:
         raise InputError(*_mistakes(error, file)) from None
     if found.frame.unit not in SITE_UNITS:
         _refuse(file, f"the unit is {plain(found.frame.unit)}; sites are in {', '.join(SITE_UNITS)}", _AGAIN)
-    return _revision(found, file)
+    revision = _revision(found, file)
+    if wrong := [_mistake(file, key, words) for key, words in islice(contradictions(revision), _MOST)]:
+        raise InputError(*wrong)
+    return revision
+
+
+def _other(content: Any) -> str:
+    """What a file of JSON is, where it is no layout."""
+    geojson = isinstance(content, dict) and str(content.get("type", "")).startswith("Feature")
+    return "GeoJSON" if geojson else "JSON"
 
 
 def says_withheld(content: bytes) -> bool:
@@ -191,8 +243,18 @@ def _parsed(text: str, file: str) -> Any:
     def no_number(word: str) -> NoReturn:
         _refuse(file, f"{word} is no number that could be", _AGAIN)
 
+    def table(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        found = dict(pairs)
+        if len(found) < len(pairs):
+            counted = Counter(key for key, _ in pairs)
+            again = next(key for key in counted if counted[key] > 1)
+            _refuse(file, f'the key "{plain(again)}" is there twice in one table', _AGAIN)
+        return found
+
+    if not text.strip():
+        _refuse(file, "the file is empty", _AGAIN)
     try:
-        return json.loads(text, parse_constant=no_number)
+        return json.loads(text, parse_constant=no_number, object_pairs_hook=table)
     except json.JSONDecodeError as error:
         lines = text.split("\n")
         short = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated")
@@ -204,13 +266,15 @@ def _parsed(text: str, file: str) -> Any:
         _refuse(file, "this is no layout that staking wrote", _AGAIN)
 
 
-def _mistakes(error: ValidationError, file: str) -> list[Any]:
+def _mistakes(error: ValidationError, file: str) -> list[Finding]:
     said = []
     for each in error.errors()[:_MOST]:
-        key = key_words(tuple(each["loc"]))
-        words = _SAYS.get(each["type"], each["msg"].lower())
-        said.append(mistake("bad-layout", words, Place(file, key=key), _AGAIN))
+        said.append(_mistake(file, key_words(tuple(each["loc"])), _SAYS.get(each["type"], each["msg"].lower())))
     return said
+
+
+def _mistake(file: str, key: str, words: str) -> Finding:
+    return mistake("bad-layout", words, Place(file, key=key), _AGAIN)
 
 
 def _revision(found: _Layout, file: str) -> Revision:

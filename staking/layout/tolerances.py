@@ -15,8 +15,9 @@ LEAST = INCH / 8  # as of the shortest side: no tape judges a diagonal finer tha
 
 SOURCE = (
     "Ballast, Handbook of Construction Tolerances (McGraw-Hill), as quoted in JLC's questions and answers on "
-    "foundation and framing tolerances: horizontal building layout 1/8 in under 10 ft, 1/4 in from 10 to 100 "
-    "ft; diagonals 3/4 in per 100 ft (taken here as 1/8 in where it would be less). Not read in the handbook itself. Your contract or authority may ask for less or allow more."
+    "foundation and framing tolerances: horizontal building layout 1/8 in under 10 ft, 1/4 in from 10 to 100 ft; "
+    "diagonals 3/4 in per 100 ft (taken here as 1/8 in where it would be less). Not read in the handbook itself. Your "
+    "contract or authority may ask for less or allow more."
 )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from staking.drawing.changes import changes_drawing
 from staking.findings import Severity
 from staking.layout.changed import STAYS, Changes, Followed, Given
 from staking.layout.changes_found import listed
+from staking.layout.moves import toward
 from staking.layout.revision import Revision
 from staking.sheets.cautions import ALWAYS
 from staking.sheets.changes_rows import (
@@ -23,7 +24,6 @@ from staking.sheets.changes_rows import (
 )
 from staking.sheets.heads import FOOT_WORDS, finding_lines, overruled
 from staking.sheets.page import Block, Bullets, Cautions, Heading, Paragraph, Picture, Sheet, Signatures, Table
-from staking.survey.points import azimuth_of
 
 CHANGE_CAUTIONS = (
     "Pull every old stake that this sheet names, and fill the holes, before anyone strings from the new ones. Where "
@@ -115,7 +115,7 @@ def _given(changes: Changes) -> Iterator[Block]:
         (
             point.name,
             write.length(point.move.length),
-            write.bearing(azimuth_of(point.move)) if point.move.length > STAYS else "-",
+            toward(write, point.move) if point.move.length > STAYS else "-",
             _rise(changes, point),
         )
         for point in points
@@ -141,24 +141,43 @@ def _pull(changes: Changes) -> Iterator[Block]:
 
 
 def _moved(changes: Changes) -> Iterator[Block]:
+    """Those that moved with the whole slab, its way said once; then those that moved by a way of their own."""
     if not changes.moved:
         return
-    yield Heading(f"Moved: pull the old one, set the new one ({len(changes.moved)})")
-    yield Paragraph(
-        "Pull them all before the first new one is driven. How far each moved is there to check by, not to set by: "
-        "measure new places from the given points and lines. In and out are square to the old wall line; out is away "
-        "from the slab."
-    )
+    if changes.together:
+        yield Heading(f"Moved with the whole slab: pull the old one, set the new one ({len(changes.together)})")
+        yield Paragraph(f"{_sentence(whole_words(changes))}. {_PULL_FIRST}")
+        yield _ways(changes, changes.together, each_its_own=changes.whole is None or changes.whole.turned)
+    if changes.otherwise:
+        how = "Moved otherwise" if changes.together else "Moved"
+        yield Heading(f"{how}: pull the old one, set the new one ({len(changes.otherwise)})")
+        yield Paragraph(_PULL_FIRST)
+        yield _ways(changes, changes.otherwise, each_its_own=True)
+
+
+_PULL_FIRST = (
+    "Pull them all before the first new one is driven. How far each moved is there to check by, not to set by: "
+    "measure new places from the given points and lines. In and out are square to the old wall line; out is away "
+    "from the slab. A direction is given as fine as it is known over so short a way."
+)
+
+
+def _ways(changes: Changes, stakes: Sequence[Followed], *, each_its_own: bool) -> Table:
+    """A row a stake. each_its_own: with how far and which way, which need no column where all are the same."""
+    said = not each_its_own and changes.lifted is not None
+    rows = tuple(_way(changes, each, each_its_own=each_its_own, height=not said) for each in stakes)
+    if not each_its_own:
+        plain = ("stake", "what it is", "by the old strings", "old pulled", "new set")
+        return Table(plain, rows, (0.7, 2.8, 2.6, 0.6, 0.6), to_fill=frozenset({3, 4}))
     head = ("stake", "what it is", "moved", "toward", "by the old strings", "old pulled", "new set")
-    rows = tuple(_way(changes, each) for each in changes.moved)
-    yield Table(head, rows, (0.7, 2.3, 0.8, 1.4, 1.9, 0.6, 0.6), frozenset({2}), frozenset({5, 6}))
+    return Table(head, rows, (0.6, 2.1, 0.85, 1.15, 2.2, 0.6, 0.6), frozenset({2}), frozenset({5, 6}))
 
 
-def _way(changes: Changes, each: Followed) -> tuple[str, ...]:
+def _way(changes: Changes, each: Followed, *, each_its_own: bool, height: bool) -> tuple[str, ...]:
     name = f"{each.new.name} (was {each.old.name})" if each.renamed else each.new.name
-    height = f"; concrete {height_words(changes, each)}" if each.other_height else ""
-    way = by_strings(changes, each) or "-"
-    return name, each.new.note, how_far(changes, each), which_way(changes, each), f"{way}{height}", "", ""
+    higher = f"; concrete {height_words(changes, each)}" if each.other_height and height else ""
+    way = (how_far(changes, each), which_way(changes, each)) if each_its_own else ()
+    return name, each.new.note, *way, f"{by_strings(changes, each) or '-'}{higher}", "", ""
 
 
 def _fresh(changes: Changes) -> Iterator[Block]:

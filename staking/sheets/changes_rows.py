@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from staking.layout.changed import STAYS, Changes, Followed, RoomChange, Size
+from staking.layout.moves import toward, turned_by
 from staking.layout.revision import Room
 from staking.layout.wall_lines import FromSide
 from staking.notation import Notation
-from staking.survey.points import azimuth_of, distance, mean
 
 _NONE = "-"
 
@@ -37,31 +36,23 @@ def whole_words(changes: Changes) -> str:
         return f"the outline has {after} corners now and had {before}"
     if whole.other_numbers:
         return "the outline stands where it stood, with its corners numbered from another one"
-    still = whole.shift.length <= STAYS and not _turned(changes)
     if not whole.same_shape:
         return "the outline has another size or shape"
-    if still:
+    if not whole.moved:
         return "the outline stands where it stood"
-    moved = "about its middle" if whole.shift.length <= STAYS else _toward(write, changes)
-    turn = f", and turned by {abs(whole.turn):.4f} degrees {_hand(whole.turn)}" if _turned(changes) else ", not turned"
-    return f"the outline moved as a whole, {moved}{turn}; size and shape are the same"
+    turned = f"turned by {turned_by(write, whole.turn, whole.reach)} about its middle"
+    if whole.shift.length <= STAYS:
+        return f"the whole slab {turned}{_with_it(changes)}"
+    moved = f"the whole slab moved {write.length(whole.shift.length)} toward {toward(write, whole.shift)}"
+    return f"{moved}{f', and {turned}' if whole.turned else ', not turned'}{_with_it(changes)}"
 
 
-def _turned(changes: Changes) -> bool:
-    """Whether the turn alone moves a corner."""
-    corners = [corner.at for corner in changes.after.outline]
-    reach = max(distance(mean(corners), corner) for corner in corners)
-    return changes.whole is not None and abs(math.radians(changes.whole.turn)) * reach > STAYS
-
-
-def _hand(turn: float) -> str:
-    return "clockwise" if turn > 0 else "to the left"
-
-
-def _toward(write: Notation, changes: Changes) -> str:
-    assert changes.whole is not None  # noqa: S101 # asked for only where there is one
-    shift = changes.whole.shift
-    return f"{write.length(shift.length)} toward {write.bearing(azimuth_of(shift))}"
+def _with_it(changes: Changes) -> str:
+    """How many stakes moved as the whole slab did, and by how much their concrete rose."""
+    count, rise = len(changes.together), changes.lifted
+    with_it = f"; {count} stake{'s' * (count != 1)} moved with it" if count else ""
+    higher = f"; concrete {_higher(changes, rise)}" if rise is not None and abs(rise) > STAYS else ""
+    return f"{with_it}{higher}; size and shape are the same"
 
 
 def how_far(changes: Changes, each: Followed) -> str:
@@ -70,8 +61,8 @@ def how_far(changes: Changes, each: Followed) -> str:
 
 
 def which_way(changes: Changes, each: Followed) -> str:
-    """The bearing of that way."""
-    return changes.new.notation.bearing(azimuth_of(each.move))
+    """Which way that was, no finer than it is known."""
+    return toward(changes.new.notation, each.move)
 
 
 def by_strings(changes: Changes, each: Followed) -> str:
@@ -95,8 +86,11 @@ def height_words(changes: Changes, each: Followed) -> str:
     """How its design height changed, in words."""
     if each.rise is None:
         return "no height now" if each.new.at.up is None else "has a height now"
-    write = changes.new.notation.length
-    return f"{write(abs(each.rise))} {'higher' if each.rise > 0 else 'lower'}"
+    return _higher(changes, each.rise)
+
+
+def _higher(changes: Changes, rise: float) -> str:
+    return f"{changes.new.notation.length(abs(rise))} {'higher' if rise > 0 else 'lower'}"
 
 
 def heights(changes: Changes, each: Followed) -> tuple[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from staking.errors import OutputError
+from staking.sitefile.new_file import new_file
 
 NAME = "site.toml"
 
@@ -91,13 +92,11 @@ def write_starter(folder: Path) -> Path:
     path = folder / NAME
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(_STARTER)
     except FileExistsError:
-        if folder.is_dir():
-            raise OutputError(f"{path} exists already", "name another folder; nothing was changed") from None
         raise OutputError(f"{folder} is a file, not a folder", "name another folder") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else "it is no file name"
-        raise OutputError(f"{path} cannot be written: {reason}", "name a folder that you may write to") from None
+        raise OutputError(f"{folder} cannot be made: {reason}", "name a folder that you may write to") from None
+    with new_file(path) as file:
+        file.write(_STARTER.encode("utf-8"))
     return path

@@ -44,9 +44,34 @@ def test_status_and_verdict(old: Path, new: Path, tmp_path: Path) -> None:
     """1 where something moved, 0 where all can stay, with the answer in the last line."""
     moved = _run("changes", old, new)
     assert (moved.exit_code, moved.stdout.splitlines()[-1]) == (1, "stakes: 6 moved")
-    assert "103  corner 3 (back-right): 2' 0\" toward N 0°00'00\" E; 2' 0\" out from side 3-4" in moved.stdout
+    assert "103  corner 3 (back-right): 2' 0\" toward north; 2' 0\" out from side 3-4" in moved.stdout
     same = _run("changes", old, _write(tmp_path / "again.toml", LATER))
     assert (same.exit_code, same.stdout.splitlines()[-1]) == (0, "nothing that stands on the ground changed")
+
+
+WITH_NORTH = ('reference = "lot front"\ndistance = 40', 'reference = "lot front"\ndistance = 40.5')
+
+
+def test_a_move_of_the_whole_slab_is_said_once(old: Path, tmp_path: Path) -> None:
+    """How far it went and which stakes go with it, in two lines; a row for each stake in JSON alone."""
+    moved = _write(tmp_path / "moved.toml", LATER, WITH_NORTH)
+    said = _run("changes", old, moved).stdout
+    whole = 'the whole slab moved 6" toward north, not turned; 12 stakes moved with it; size and shape are the same'
+    assert whole in said
+    assert "with the whole slab: pull the old ones, set the new ones (12): 101 to 104, 201 to 208" in said
+    assert "  103  corner 3" not in said
+    found = json.loads(_run("changes", old, moved, "--json").stdout)
+    assert len(found["moved"]) == len(found["moved_together"]["stakes"]) == 12
+    assert (found["moved_together"]["moved"], found["moved_together"]["turned"]) == (0.5, 0.0)
+
+
+def test_what_moved_otherwise_has_its_own_line(old: Path, tmp_path: Path) -> None:
+    """Offsets that stand farther out as the slab moves, and other names, are told beside the common move."""
+    text = (LATER, WITH_NORTH, ("distance = 5\n", "distance = 6\n"), ("[floor]", "[numbering]\ncorners = 501\n[floor]"))
+    said = _run("changes", old, _write(tmp_path / "moved.toml", *text)).stdout
+    assert "with the whole slab: pull the old ones, set the new ones (4): 501 to 504" in said
+    assert "write a new name on these of them (4):\n  101 -> 501  corner 1 (front-left)\n" in said
+    assert "moved otherwise: pull the old one, set the new one (8):\n  201  " in said
 
 
 def test_every_way_to_name_a_revision(old: Path, new: Path, tmp_path: Path) -> None:
@@ -73,6 +98,8 @@ def test_nothing_moves_by_being_written(old: Path, tmp_path: Path) -> None:
         ("broken.toml", "[site", "toml"),
         ("layout.json", "{", "cut short"),
         ("points.csv", "a,1,2\n", "stop"),
+        ("layout.geojson", '{"type": "FeatureCollection"}', "this is GeoJSON"),
+        ("layout.json", "", "the file is empty"),
     ],
 )
 def test_what_cannot_be_read(new: Path, tmp_path: Path, name: str, text: str | None, said: str) -> None:
@@ -87,6 +114,18 @@ def test_what_cannot_be_read(new: Path, tmp_path: Path, name: str, text: str | N
         assert done.exit_code == 2
         assert said in done.stderr
     assert not (tmp_path / "sheet").exists()
+
+
+def test_a_layout_changed_by_hand(old: Path, new: Path, tmp_path: Path) -> None:
+    """One that is not what the manifest beside it lists is refused, whatever was changed in it."""
+    out = tmp_path / "out"
+    _run("make", old, "--out", out)
+    text = (out / "layout.json").read_text(encoding="utf-8")
+    (out / "layout.json").write_text(text.replace('"note": ""', '"note": "x"', 1), encoding="utf-8")
+    for words in ((out, new), (new, out), (out / "layout.json", new)):
+        done = _run("changes", *words, "--out", tmp_path / "sheet")
+        assert (done.exit_code, (tmp_path / "sheet").exists()) == (2, False)
+        assert "the file was changed after staking wrote it" in done.stderr
 
 
 def test_a_folder_with_two_layouts_asks_which(new: Path, tmp_path: Path) -> None:

@@ -134,4 +134,4 @@ def test_tables_that_cannot_be_written_say_what_to_do(description: Path, tmp_pat
     """The reason of the system, and another place."""
     result = _run(description, "--toml", tmp_path / "none" / "lot.toml")
     assert result.exit_code == 2
-    assert "cannot be written: No such file or directory\n  -> name a new file in a folder" in result.output
+    assert f"cannot be written, for there is no folder {tmp_path / 'none'}\n  -> make the folder" in result.output

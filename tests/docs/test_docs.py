@@ -27,6 +27,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from shown import matches
 
 from staking import read_site, solve
 from staking.app.cli import main
@@ -46,7 +47,6 @@ PAGES = tuple(sorted(DOCS.rglob("*.md")))
 TASKS = tuple(sorted(DOCS.glob("tasks/*.md")))
 BLOCK = re.compile(r"^```(?P<words>[^\n`]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
-ELLIPSIS = "..."
 FREE = ("points", "setbacks")  # tables whose keys are names that the writer chooses
 
 
@@ -220,6 +220,22 @@ def test_every_line_of_the_formulas_is_tried() -> None:
     assert len(_formulas()) == len(lines) > 20
 
 
+# packages of formulas; what stands above them uses theirs
+FORMULAS = ("survey", "layout", "field")
+
+
+def test_every_formula_with_a_source_has_its_line() -> None:
+    """A public function or class that names where its formula is printed stands in the table of formulas too."""
+    told = {code for code, _ in _formulas()}
+    missing = []
+    for path in (path for package in FORMULAS for path in sorted((ROOT / "staking" / package).glob("*.py"))):
+        for made in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(made, ast.FunctionDef | ast.ClassDef) and "Source:" in (ast.get_docstring(made) or ""):
+                code = f"staking.{path.parent.name}.{path.stem}.{made.name}"
+                missing += [code] * (not made.name.startswith("_") and code not in told)
+    assert missing == []
+
+
 # --- everything that is shown is what happens ----------------------------------------------------------------------
 
 
@@ -319,14 +335,6 @@ def changed(text: str, change: str) -> str:
     before = "".join(f"{line}\n" for line in old)
     assert text.count(before) == 1, before
     return text.replace(before, "".join(f"{line}\n" for line in new))
-
-
-def matches(shown: str, printed: str) -> bool:
-    """Whether a text is what was printed, lines of ... standing for any lines; blanks at line ends do not count."""
-    pattern = "".join(
-        r"(?:.*\n)*?" if line.strip() == ELLIPSIS else re.escape(line.rstrip()) + "\n" for line in shown.splitlines()
-    )
-    return re.fullmatch(pattern, "".join(f"{line.rstrip()}\n" for line in printed.splitlines())) is not None
 
 
 SPELLINGS = DOCS / "tasks" / "lengths_and_bearings.md"

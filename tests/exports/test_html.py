@@ -116,6 +116,15 @@ def test_wide_table_becomes_cards_on_a_telephone() -> None:
     assert _all("table", Sheet("t", (), (Table(("a", "b"), (("1", "2"),)),), ""))[0].get("class") == "plain"
 
 
+def test_short_cells_of_a_card_stand_side_by_side() -> None:
+    """A cell with a long text, or of a column that has one, takes a line of its own; figures and boxes share theirs."""
+    heads = ("stake", "what it is", "moved", "toward", "old pulled", "new set")
+    rows = (("101", "5' 0\" beyond corner 1 on the line of front side 1-2", '6"', "north", "", ""),)
+    table = Table(heads, rows, right=frozenset({2}), to_fill=frozenset({4, 5}))
+    cells = [cell.get("class") for cell in _all("td", Sheet("t", (), (table,), ""))]
+    assert cells == ["long", "right", None, "fill", "fill"]
+
+
 def test_crowded_picture_is_drawn_wider() -> None:
     """Where labels would lie on one another at the width of a telephone, the picture is made wider."""
     stakes = tuple(SymbolMark("OFFSET", Point(n % 8, n // 8), f"stake {n}") for n in range(64))
@@ -124,6 +133,15 @@ def test_crowded_picture_is_drawn_wider() -> None:
         for page in (html(Sheet("t", (), (Picture(Drawing(marks, "")),), "")) for marks in (stakes[:2], stakes))
     )
     assert few < many
+
+
+def test_a_picture_wider_than_a_telephone_says_so() -> None:
+    """What is pushed sideways looks cut off; a sentence above it tells."""
+    stakes = tuple(SymbolMark("OFFSET", Point(n % 8, n // 8), f"offset stake {n}") for n in range(64))
+    said = [
+        "push it sideways" in html(Sheet("t", (), (Picture(Drawing(marks, "")),), "")) for marks in (stakes[:2], stakes)
+    ]
+    assert said == [False, True]
 
 
 @pytest.mark.parametrize("text", ["stop overruled", "not a boundary survey", "call before you dig", "Set by"])

@@ -20,6 +20,9 @@ from staking.exports.unbroken import parts, words
         "1,204.5 ft",
         "9.918 m",
         "25 mm",
+        "N 87°50' E",
+        "S 12°30'15\" W",
+        "N 88° E",
     ],
 )
 def test_length_is_one_word(length: str) -> None:
@@ -32,6 +35,12 @@ def test_other_words_may_be_parted(text: str) -> None:
     """Numbers that are no lengths do not hold the words after them."""
     expected = ["lot", "7 in", "block", "2"] if "block" in text else text.split()
     assert words(text) == expected
+
+
+@pytest.mark.parametrize("text", ["3-4", "101-102-103-104"])
+def test_a_side_is_one_piece(text: str) -> None:
+    """No line ends between the corners that name a side or a diagonal."""
+    assert list(parts(f"side {text}, out")) == [("side ", False), (text, True), (", out", False)]
 
 
 def test_nothing_is_lost_or_added() -> None:

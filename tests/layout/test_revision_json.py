@@ -48,23 +48,26 @@ def _stakes(**changes: Any) -> list[Any]:
 @pytest.mark.parametrize(
     ("text", "key", "said"),
     [
-        ("", "", "cut short"),
+        ("", "", "the file is empty"),
+        ("  \n", "", "the file is empty"),
         (json.dumps(GOOD)[:2000], "", "cut short"),
         ("name,north,east\n", "", "no JSON"),
         ('{"format": 1, oops}', "", "no JSON"),
         ("[1, 2]", "", "no layout that staking wrote"),
-        ('{"type": "FeatureCollection"}', "", "no layout that staking wrote"),
+        ('{"type": "FeatureCollection"}', "", "this is GeoJSON, but no layout that staking wrote"),
         ("[" * 100_000, "", "no layout that staking wrote"),
         (spoiled(format=2), "", "reads format 1"),
+        (spoiled(format=True), "", "reads format 1"),
+        (json.dumps(GOOD)[:-1] + ', "format": 1}', "", 'the key "format" is there twice'),
         (spoiled(stakes_withheld=True, withheld_because=["setback-crossed"]), "", "withheld (setback-crossed)"),
         (spoiled(slab=None), "slab", "is missing"),
         (spoiled(stakes={}), "stakes", "is no list"),
         (spoiled(stakes=_stakes(north="12")), "stakes#2.north", "is no number"),
         (spoiled(stakes=_stakes(north=True)), "stakes#2.north", "is no number"),
         (spoiled(stakes=_stakes(name=7)), "stakes#2.name", "is no text"),
-        (spoiled(stakes=_stakes(corner="the near one")), "stakes#2.corner", "names no corner or side"),
+        (spoiled(stakes=_stakes(corner="the near one")), "stakes#2.corner", "is not as staking writes it"),
         (spoiled(frame=GOOD["frame"] | {"unit": "yd"}), "", "the unit is yd"),
-        (spoiled(frame=GOOD["frame"] | {"combined_factor": 0}), "frame.combined_factor", "must be more than 0"),
+        (spoiled(frame=GOOD["frame"] | {"combined_factor": 0}), "frame.combined_factor", "is less than can be"),
         (spoiled(stakes=_stakes(north=1e308)).replace("1e+308", "NaN"), "", "NaN is no number"),
         (spoiled(stakes=_stakes(north=1e308)).replace("1e+308", "1e999"), "stakes#2.north", "no number that could be"),
     ],
@@ -78,6 +81,72 @@ def test_what_cannot_be_read(text: str, key: str, said: str) -> None:
     assert (finding.code, finding.place.key) == ("bad-layout", key)
     assert said in finding.message
     assert finding.remedy
+
+
+def _point(number: int, **changes: Any) -> list[Any]:
+    points: list[Any] = GOOD["points"]
+    return [*points[: number - 1], points[number - 1] | changes, *points[number:]]
+
+
+def _slab(**changes: Any) -> str:
+    return spoiled(slab=GOOD["slab"] | changes)
+
+
+def _corners(**changes: Any) -> list[Any]:
+    corners: list[Any] = GOOD["slab"]["corners"]
+    return [corners[0] | changes, *corners[1:]]
+
+
+def _sides(**changes: Any) -> str:
+    return spoiled(sides=[GOOD["sides"][0] | changes, *GOOD["sides"][1:]])
+
+
+def _at(**changes: Any) -> dict[str, Any]:
+    """The first margin with some of its lengths changed."""
+    margin: dict[str, Any] = GOOD["margins"][0]
+    return margin | {key: {"value": value} for key, value in changes.items()}
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "said"),
+    [
+        (spoiled(points=[]), "points", "holds no given point"),
+        (spoiled(points=_point(2, name="A")), "points#2.name", '"A" is the name of points#1 too'),
+        (spoiled(points=_point(2, name="a")), "points#2.name", '"a" is the name of points#1 too'),
+        (spoiled(points=_point(1, name="")), "points#1.name", "is empty"),
+        (spoiled(points=_point(1, north=1e12)), "points#1.north", "is more than can be"),
+        (spoiled(points=_point(1, name="A\u202e")), "points#1.name", "holds a sign that cannot be seen"),
+        (spoiled(stakes=[*GOOD["stakes"], GOOD["stakes"][0]]), "stakes#13.name", '"101" is the name of stakes#1 too'),
+        (spoiled(stakes=_stakes(name="A")), "stakes#2", "is not the corner 2 (front-right) that the outline has"),
+        (spoiled(stakes=_stakes(north=0.0)), "stakes#2", "is not the corner 2 (front-right) that the outline has"),
+        (spoiled(stakes=_stakes(corner="corner 9")), "stakes#2.corner", 'the slab has no "corner 9"'),
+        (spoiled(stakes=_stakes(side="side 8-9")), "stakes#2.side", 'the slab has no "side 8-9"'),
+        (spoiled(stakes=_stakes(part="porch")), "stakes#2.part", 'the slab has no part "porch"'),
+        (_slab(corners=[]), "slab.corners", "holds 0, and an outline has three at least"),
+        (_slab(corners=_corners(label="corner 3")), "slab.corners#1.label", '"corner 3" stands where corner 1 belongs'),
+        (
+            _slab(corners=_corners(**GOOD["slab"]["corners"][1] | {"label": "corner 1", "name": "101"})),
+            "slab.corners#1",
+            "lies where the next corner lies",
+        ),
+        (_slab(area={"value": 0}), "slab.area.value", "is less than can be"),
+        (_slab(parts=[{"name": "porch", "corners": []}]), "slab.parts#1.corners", "holds 0, and porch has three"),
+        (_sides(length={"value": 35.0}), "sides#1.length", "35' 0\", but 36' 0\" between its corners"),
+        (_sides(label="side 2-3"), "sides#1.label", '"side 2-3" stands where side 1-2 belongs'),
+        (spoiled(sides=[]), "sides", "holds 0, and the slab has 4 corners"),
+        (spoiled(margins=[_at(room=99)]), "margins#1.room", "is not the distance less what is required"),
+        (spoiled(margins=[_at() | {"severity": "fine"}]), "margins#1.severity", "is not as staking writes it"),
+        (spoiled(site=GOOD["site"] | {"date": "last week"}), "site.date", "is not as staking writes it"),
+        (spoiled(site=GOOD["site"] | {"fingerprint": "?"}), "site.fingerprint", "is not as staking writes it"),
+        (spoiled(frame=GOOD["frame"] | {"values": "local"}), "frame.values", "is not as staking writes it"),
+    ],
+)
+def test_what_does_not_hang_together(text: str, key: str, said: str) -> None:
+    """Names twice, nothing where something must be, figures that contradict one another: each by its key."""
+    with pytest.raises(InputError) as refused:
+        read_revision(text, "layout.json")
+    found = {finding.place.key: finding.message for finding in refused.value.findings if finding.place}
+    assert said in found[key], found
 
 
 def test_every_mistake_at_once() -> None:

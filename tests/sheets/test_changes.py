@@ -19,6 +19,9 @@ from staking.sheets.page import Cautions, Heading, Paragraph, Table
 DEEPER = ("depth = 24", "depth = 26")
 BACK = ("distance = 40", "distance = 40.5")
 NUMBERS = ("[floor]", "[numbering]\ncorners = 501\n[floor]")
+AT_A_POINT = (
+    '[placement]\nkind = "at_point"\ncorner = 1\nat = "A"\nside = "front"\nbearing = "N 12 E"\nshift = [50, 40]\n'
+)
 HIGHER = ("elevation = 101", "elevation = '101 ft 2 in'")
 
 
@@ -65,9 +68,33 @@ def test_the_page_names_both_revisions() -> None:
 def test_the_words_of_the_outline() -> None:
     """It stands, moved as a whole, changed its size, or has other corners."""
     assert whole_words(changes()) == "the outline stands where it stood"
-    moved = 'the outline moved as a whole, 6" toward N 0°00\'00" E, not turned; size and shape are the same'
-    assert whole_words(changes(BACK)) == moved
+    moved = 'the whole slab moved 6" toward north, not turned; 12 stakes moved with it'
+    assert whole_words(changes(BACK)) == f"{moved}; size and shape are the same"
+    higher = whole_words(changes(BACK, HIGHER))
+    assert higher == f'{moved}; concrete 2" higher; size and shape are the same'
     assert whole_words(changes(DEEPER)) == "the outline has another size or shape"
+
+
+def test_a_common_move_stands_above_its_rows() -> None:
+    """Stakes that moved with the whole slab have a row each, and no column of figures that are all the same."""
+    sheet = changes_sheet(changes(LATER, BACK, ("distance = 5\n", "distance = 6\n")))
+    titles = [block.text for block in sheet.blocks if isinstance(block, Heading)]
+    assert "Moved with the whole slab: pull the old one, set the new one (4)" in titles
+    assert "Moved otherwise: pull the old one, set the new one (8)" in titles
+    tables = [block for block in sheet.blocks if isinstance(block, Table) and "old pulled" in block.head]
+    assert [("moved" in table.head, len(table.rows)) for table in tables] == [(False, 4), (True, 8)]
+
+
+def test_a_turned_slab_has_the_way_of_every_stake() -> None:
+    """Where the slab turned, each stake went a way of its own, and the turn is written as fine as it is known."""
+    text = STAKED.replace(STAKED[STAKED.index("[placement]") : STAKED.index("[floor]")], AT_A_POINT)
+    found = changes(LATER, ('bearing = "N 12 E"', 'bearing = "N 13 E"'), text=text)
+    assert whole_words(found).endswith(
+        "and turned by 1.00 degrees clockwise about its middle; 12 stakes moved with it; size and shape are the same"
+    )
+    (table,) = (it for it in changes_sheet(found).blocks if isinstance(it, Table) and "old pulled" in it.head)
+    assert "toward" in table.head
+    assert all(len(row[3].split("'")) < 3 for row in table.rows)
 
 
 def test_the_verdict_counts() -> None:

@@ -22,7 +22,7 @@ def test_an_existing_file_is_never_touched(tmp_path: Path) -> None:
     """A second start in the same folder is refused."""
     path = write_starter(tmp_path)
     path.write_text("mine")
-    with pytest.raises(OutputError, match="exists already"):
+    with pytest.raises(OutputError, match="is there already"):
         write_starter(tmp_path)
     assert path.read_text() == "mine"
 
