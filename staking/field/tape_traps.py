@@ -33,7 +33,7 @@ def traps(layout: Layout, readings: Sequence[TapeReading], *, shape_open: bool) 
     """
     read = {reading.span.key: reading for reading in readings}
     sides = {span.key: span for span in slab_spans(layout) if span.kind == "side"}
-    designs = {side.label: side.chord for side in layout.sides}
+    designs = {side.taped: side.chord for side in layout.sides}
     pairs = list(layout.diagonals)
     for one, other in zip(pairs[::2], pairs[1::2], strict=False):
         both = read.get(frozenset((one.start, one.end))), read.get(frozenset((other.start, other.end)))
