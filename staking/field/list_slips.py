@@ -26,7 +26,6 @@ FEW = 0.3  # of the points: where more of them lie on the layout as they are, th
 _FEET = float(UNITS["ftUS"].metres / UNITS["ft"].metres)  # 1.000002
 _FOOT = float(UNITS["ft"].metres)
 _SIZES = {name: float(UNITS[name].metres) for name in ("ft", "m", "in", "cm", "mm", "yd")}
-_OTHER_FOOT = "say --unit ft or --unit ftUS, whichever it is"
 _NO_FIGURES = "nothing is compared before that"
 
 
@@ -107,8 +106,14 @@ def _slips(layout: Layout) -> Iterator[_Slip]:
     )
     for ratio in (_FEET, 1 / _FEET):
         what = "the measured list is in the other foot"
-        yield _Slip(code="measured-foot", what=what, remedy=_OTHER_FOOT, right=_times(ratio))
+        remedy = _foot(layout, "ftUS" if ratio > 1 else "ft")
+        yield _Slip(code="measured-foot", what=what, remedy=remedy, right=_times(ratio))
     yield from _systems(layout)
+
+
+def _foot(layout: Layout, told: str) -> str:
+    """What to say of the foot. told: the one the list is in, by the way it is off."""
+    return "say --unit ft or --unit ftUS, whichever it is" if told == layout.site.unit.name else f"say --unit {told}"
 
 
 def _times(ratio: float) -> Callable[[Point], Point]:
@@ -142,7 +147,8 @@ def _wrong_foot(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding 
                 f"every point is off by {layout.notation.length(shift)}, which is what the other foot makes of such "
                 f"coordinates; {_NO_FIGURES}"
             )
-            return Finding("measured-foot", Severity.STOP, message, None, _OTHER_FOOT)
+            # too large figures count a foot that is too short
+            return Finding("measured-foot", Severity.STOP, message, None, _foot(layout, "ft" if ratio > 1 else "ftUS"))
     return None
 
 
