@@ -97,13 +97,20 @@ def _slips(layout: Layout) -> Iterator[_Slip]:
         remedy="exchange the two in its header, or say the order with --columns",
         right=lambda at: Point(at.north, at.east),
     )
-    metric = layout.site.unit.name == "m"
-    yield _Slip(
+    metric, feet = layout.site.unit.name == "m", "ft" if layout.site.unit.name == "m" else layout.site.unit.name
+    as_metres = _Slip(
         code="measured-unit",
-        what=f"the measured list is in {'feet, and was read as metres' if metric else 'metres, and was read as feet'}",
-        remedy=f"say --unit {'ft' if metric else 'm'}",
-        right=_times(_FOOT if metric else 1 / _FOOT),
+        what="the measured list is in feet, and was read as metres",
+        remedy=f"say --unit {feet}",
+        right=_times(_FOOT),
     )
+    as_feet = _Slip(
+        code="measured-unit",
+        what="the measured list is in metres, and was read as feet",
+        remedy="say --unit m",
+        right=_times(1 / _FOOT),
+    )
+    yield from (as_metres, as_feet) if metric else (as_feet, as_metres)  # the likelier first: read in the site's unit
     for ratio in (_FEET, 1 / _FEET):
         what = "the measured list is in the other foot"
         remedy = _foot(layout, "ftUS" if ratio > 1 else "ft")

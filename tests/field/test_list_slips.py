@@ -30,6 +30,8 @@ def _in_file(layout: Layout, change: Callable[[Point], Point]) -> list[MeasuredP
     [
         ("tape_only_shed", lambda at: Point(at.north, at.east), "measured-swapped", "--columns"),
         ("tape_only_shed", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
+        ("tape_only_shed", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
+        ("metric_hall", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
         ("metric_hall", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
         ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit ft"),
         ("ell_house_on_grid", lambda at: Point(at.east / 1.000002, at.north / 1.000002), "measured-foot", "ftUS"),
