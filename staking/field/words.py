@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from staking.field.compared import Deviation
 from staking.layout.wall_lines import FromSide
 from staking.notation import Notation
@@ -85,11 +83,3 @@ def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> 
     own = own_words(shift, right, write)
     moved = "not shifted" if own in _NOTHING else f"shifted {own}"
     return f"{moved} and " + ("not turned" if abs(turn) < SECOND else f"turned {turn_words(turn, write)}")
-
-
-def moves_words(found: Iterable[Deviation], allowed: float, right: Vector, write: Notation) -> str:
-    """Where each point that is farther off than what is allowed [m] must go, as one says it in front of the slab."""
-    steps = ((each.design.name, each.plan.reversed()) for each in found)
-    return "; ".join(
-        f"{name} {own_words(step, right, write, allowed / 2)}" for name, step in steps if step.length > allowed
-    )
