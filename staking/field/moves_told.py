@@ -14,7 +14,7 @@ from staking.field.words import own_words
 from staking.layout.computed import Layout
 from staking.survey.points import Vector, distance, moved
 
-MOST = 10  # corners of which the fewest to move are looked for by trying; own choice
+MOST = 8  # corners of which the fewest to move are looked for by trying; own choice
 
 Steps = Mapping[str, Vector]
 
