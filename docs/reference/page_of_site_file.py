@@ -203,9 +203,11 @@ def _kind(table: str, kind: str, record: type[Record]) -> Iterator[str]:
 
 
 def _module_words(record: type[Record]) -> Iterator[str]:
-    """What the module of a kind says at its head, its sketch or grammar as it stands."""
+    """What the module of a kind says at its head, its sketch or grammar as it stands; or else its class."""
     module = inspect.getmodule(record)
-    first, _, rest = (inspect.getdoc(module) or "").partition("\n\n")
+    kinds = [each for _, each in inspect.getmembers(module, inspect.isclass) if each.__module__ == record.__module__]
+    alone = sum("kind" in getattr(each, "model_fields", {}) for each in kinds) == 1
+    first, _, rest = (inspect.getdoc(module if alone else record) or "").partition("\n\n")
     yield " ".join(first.split())
     if rest.strip():
         yield f"```text\n{inspect.cleandoc(chr(10) + rest)}\n```"

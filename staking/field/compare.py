@@ -60,7 +60,7 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     corners = [each for each in bare.corners if each in blunders.near]
     lengths, margins = lengths_of(layout, corners, tolerances), margins_now(layout, blunders.near)
     told = blunders.odd or blunders.explained  # then the form is not to blame for its shape
-    shape = () if told else tuple(shape_finding(layout, corners, lengths))
+    shape = () if told else tuple(shape_finding(layout, corners, lengths, tolerances))
     heights = {each.design.name: each.measured.up for each in bare.deviations if each.measured.up is not None}
     whole = replace(
         bare,

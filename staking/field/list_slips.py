@@ -27,7 +27,6 @@ FEW = 0.3  # of the points: where more of them lie on the layout as they are, th
 _FEET = float(UNITS["ftUS"].metres / UNITS["ft"].metres)  # 1.000002
 _FOOT = float(UNITS["ft"].metres)
 _SIZES = {name: float(UNITS[name].metres) for name in ("ft", "m", "in", "cm", "mm", "yd")}
-_OTHER_FOOT = "say --unit ft or --unit ftUS, whichever it is"
 _NO_FIGURES = "nothing is compared before that"
 
 
@@ -99,17 +98,30 @@ def _slips(layout: Layout) -> Iterator[_Slip]:
         remedy="exchange the two in its header, or say the order with --columns",
         right=lambda at: Point(at.north, at.east),
     )
-    metric = layout.site.unit.name == "m"
-    yield _Slip(
+    metric, feet = layout.site.unit.name == "m", "ft" if layout.site.unit.name == "m" else layout.site.unit.name
+    as_metres = _Slip(
         code="measured-unit",
-        what=f"the measured list is in {'feet, and was read as metres' if metric else 'metres, and was read as feet'}",
-        remedy=f"say --unit {'ft' if metric else 'm'}",
-        right=_times(_FOOT if metric else 1 / _FOOT),
+        what="the measured list is in feet, and was read as metres",
+        remedy=f"say --unit {feet}",
+        right=_times(_FOOT),
     )
+    as_feet = _Slip(
+        code="measured-unit",
+        what="the measured list is in metres, and was read as feet",
+        remedy="say --unit m",
+        right=_times(1 / _FOOT),
+    )
+    yield from (as_metres, as_feet) if metric else (as_feet, as_metres)  # the likelier first: read in the site's unit
     for ratio in (_FEET, 1 / _FEET):
         what = "the measured list is in the other foot"
-        yield _Slip(code="measured-foot", what=what, remedy=_OTHER_FOOT, right=_times(ratio))
+        remedy = _foot(layout, "ftUS" if ratio > 1 else "ft")
+        yield _Slip(code="measured-foot", what=what, remedy=remedy, right=_times(ratio))
     yield from _systems(layout)
+
+
+def _foot(layout: Layout, told: str) -> str:
+    """What to say of the foot. told: the one the list is in, by the way it is off."""
+    return "say --unit ft or --unit ftUS, whichever it is" if told == layout.site.unit.name else f"say --unit {told}"
 
 
 def _times(ratio: float) -> Callable[[Point], Point]:
@@ -157,7 +169,8 @@ def _wrong_foot(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding 
                 f"every point is off by {layout.notation.length(shift)}, which is what the other foot makes of such "
                 f"coordinates; {_NO_FIGURES}"
             )
-            return Finding("measured-foot", Severity.STOP, message, None, _OTHER_FOOT)
+            # too large figures count a foot that is too short
+            return Finding("measured-foot", Severity.STOP, message, None, _foot(layout, "ft" if ratio > 1 else "ftUS"))
     return None
 
 

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
+from staking.field.allowed import Tolerances
 from staking.field.compared import CheckedLength, Deviation
+from staking.field.moves_told import moves_told
 from staking.field.shape import differ_words, square_pairs
 from staking.field.words import steps_words
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.notation import Notation
-from staking.survey.points import Point, Vector, distance, vector
+from staking.survey.points import Point, Vector, vector
 from staking.survey.similarity import Similarity, hold_and_turn
 
 FEWEST = 3  # corners that make a shape
-MOST = 10  # corners of which the fewest to move are looked for by trying; own choice
-WRITTEN = 0.0008  # metres, 1/32 in: what a figure that is written may be short by
 
 
 @dataclass(frozen=True)
@@ -37,24 +36,23 @@ class _Way:
         return sum(move.length for move in self.moves)
 
 
-def shape_finding(layout: Layout, corners: Sequence[Deviation], lengths: Sequence[CheckedLength]) -> Iterator[Finding]:
+def shape_finding(
+    layout: Layout, corners: Sequence[Deviation], lengths: Sequence[CheckedLength], tolerances: Tolerances
+) -> Iterator[Finding]:
     """One finding where a side or diagonal is out: what is to be moved, seen from in front of the slab."""
     out = [each for each in lengths if each.kind != "tie" and each.answer == "out"]
     if not out or len(corners) < FEWEST:
         return
     allowed = max((each.allowed.plus_minus or 0.0 for each in corners), default=0.0)
     to_place, *others = _ways(corners)
-    message = f"the form is {_what(out, lengths, layout.notation)}"
-    if not to_place.count(allowed):
-        remedy = f"seen from the front, move {_few(layout, corners, lengths)}: then its sides and diagonals are right"
-        yield Finding("measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}\nmeasure them again")
-        return
     least = min(others, key=lambda each: (each.count(allowed), round(each.total, 4)), default=to_place)
-    remedy = f"seen from the front, move {_moves(layout, corners, to_place, allowed)}: then it stands as drawn"
+    remedy = f"seen from the front, move {moves_told(layout, corners, tolerances, allowed)}: then "
+    remedy += "it stands as drawn" if to_place.count(allowed) else "its sides and diagonals are right"
     if least.count(allowed) < to_place.count(allowed):
         hold = " and ".join(corners[at].design.name for at in least.held)
         moves = _moves(layout, corners, least, allowed)
         remedy += f"\nor hold {hold} and move {moves}: then its shape is right, and it stands where it stands"
+    message = f"the form is {_what(out, lengths, layout.notation)}"
     yield Finding("measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}\nmeasure both diagonals again")
 
 
@@ -63,33 +61,6 @@ def _moves(layout: Layout, corners: Sequence[Deviation], way: _Way, far: float) 
     write, right = layout.notation, layout.slab.form.pose.right
     steps = dict(zip((each.design.name for each in corners), way.moves, strict=True))
     return steps_words(steps, far, far / 2, right, write)
-
-
-def _few(layout: Layout, corners: Sequence[Deviation], lengths: Sequence[CheckedLength]) -> str:
-    """Where the fewest must go that bring every length in, each to its place: none is far off by itself."""
-    going = _fewest(corners, lengths)
-    zero = Vector(0.0, 0.0)
-    steps = {each.design.name: each.plan.reversed() if each in going else zero for each in corners}
-    return steps_words(steps, 0.0, 0.0, layout.slab.form.pose.right, layout.notation)
-
-
-def _fewest(corners: Sequence[Deviation], lengths: Sequence[CheckedLength]) -> Sequence[Deviation]:
-    moving = [each for each in corners if each.plan.length > WRITTEN]
-    for count in range(1, len(moving) if len(moving) <= MOST else 0):
-        ways = [chosen for chosen in combinations(moving, count) if _brings_in(chosen, corners, lengths)]
-        if ways:
-            return min(ways, key=lambda chosen: sum(each.plan.length for each in chosen))
-    return moving
-
-
-def _brings_in(moved: Sequence[Deviation], corners: Sequence[Deviation], lengths: Sequence[CheckedLength]) -> bool:
-    """Whether every side and diagonal is right once these stand on their places."""
-    at = {each.design.name: each.design.at if each in moved else each.measured.at for each in corners}
-    return all(
-        abs(distance(at[each.start], at[each.end]) - each.design) <= each.allowed.plus_minus - WRITTEN
-        for each in lengths
-        if each.kind != "tie" and each.allowed.plus_minus and each.start in at and each.end in at
-    )
 
 
 def _what(out: Sequence[CheckedLength], lengths: Sequence[CheckedLength], write: Notation) -> str:

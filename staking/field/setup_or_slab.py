@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from staking.field.allowed import Tolerances
 from staking.field.by_station import station_slip
 from staking.field.compared import Deviation
+from staking.field.moves_told import moves_told
 from staking.field.together import LIKELY, Together
-from staking.field.words import moves_words, placed_words, step_words
+from staking.field.words import placed_words, step_words
 from staking.findings import Finding, Severity
 from staking.survey.points import distance, vector
 from staking.survey.two_systems import GOOD, TwoSystems
@@ -109,9 +111,8 @@ def _corners(known: Together) -> list[Deviation]:
 
 
 def _moves(known: Together) -> str:
-    return moves_words(
-        _corners(known) or known.slab, known.allowed, known.layout.slab.form.pose.right, known.layout.notation
-    )
+    corners = _corners(known) or list(known.slab)
+    return moves_told(known.layout, corners, Tolerances(known.layout), known.allowed)
 
 
 def _with_control_off(known: Together, words: str, names: str) -> Iterator[Finding]:

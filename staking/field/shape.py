@@ -58,9 +58,8 @@ def _sides(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> I
     for side in layout.sides:
         if side.start in at and side.end in at:
             measured, allowed = distance(at[side.start], at[side.end]), tolerances.length(side.chord)
-            words = side.label if side.radius is None else f"chord of {side.label}"
             answer = judged(measured - side.chord, allowed)
-            yield CheckedLength("side", side.start, side.end, words, side.chord, measured, allowed, answer)
+            yield CheckedLength("side", side.start, side.end, side.taped, side.chord, measured, allowed, answer)
 
 
 def _diagonals(layout: Layout, at: Mapping[str, Point], tolerances: Tolerances) -> Iterator[CheckedLength]:

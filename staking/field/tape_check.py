@@ -96,7 +96,7 @@ class Taped:
         """Equal diagonals that prove nothing; not looked for before a reading that does not belong is settled."""
         if self.verdict is not None and self.verdict.suspects:
             return ()
-        return tuple(traps(self.layout, self.book.readings))
+        return tuple(traps(self.layout, self.book.readings, shape_open=self.net.shape_open > 0))
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:

@@ -25,21 +25,30 @@ class Trap:
     unequal: Pair | None
 
 
-def traps(layout: Layout, readings: Sequence[TapeReading]) -> Iterator[Trap]:
-    """Every rectangle of four corners whose diagonals were read equal, and which that does not prove square."""
+def traps(layout: Layout, readings: Sequence[TapeReading], *, shape_open: bool) -> Iterator[Trap]:
+    """Every rectangle of the sheet whose diagonals were read equal, and which that does not prove square.
+
+    shape_open: the readings leave the shape of the slab open. Only then is there anything to say of a rectangle that
+    is part of an outline with inside corners: not all of its edges are sides, and other readings may prove it.
+    """
     read = {reading.span.key: reading for reading in readings}
     sides = {span.key: span for span in slab_spans(layout) if span.kind == "side"}
-    designs = {side.label: side.chord for side in layout.sides}
+    designs = {side.taped: side.chord for side in layout.sides}
     pairs = list(layout.diagonals)
     for one, other in zip(pairs[::2], pairs[1::2], strict=False):
         both = read.get(frozenset((one.start, one.end))), read.get(frozenset((other.start, other.end)))
         ring = (one.start, other.start, one.end, other.end)
-        around = [sides.get(frozenset((a, b))) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
-        if one.of != other.of or both[0] is None or both[1] is None or None in around:
+        edges = [Span(a, b, "other", "") for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
+        around = [sides.get(edge.key, edge) for edge in edges]
+        if one.of != other.of or both[0] is None or both[1] is None:
             continue
-        found = _trap(layout, (both[0], both[1]), [side for side in around if side], read, designs)
+        found = _trap(layout, (both[0], both[1]), around, read, designs) if shape_open or _all_sides(around) else None
         if found:
             yield found
+
+
+def _all_sides(around: Sequence[Span]) -> bool:
+    return all(edge.kind == "side" for edge in around)
 
 
 def _trap(
@@ -53,8 +62,8 @@ def _trap(
         return None
     unread = tuple(side for side in around if side.key not in read)
     measured = [read[side.key] for side in around if side.key in read]
-    if unread:
-        return Trap(both, unread, None)
+    if unread or not _all_sides(around):
+        return Trap(both, unread, None) if unread else None
     apart = max(((measured[0], measured[2]), (measured[1], measured[3])), key=lambda p: abs(p[0].value - p[1].value))
     limits = [allowed(layout, side, designs[side.words])[0] or 0.0 for side in around]
     if abs(apart[0].value - apart[1].value) > min(limits):

@@ -96,7 +96,7 @@ def rows_of(
 
 def slab_spans(layout: Layout) -> tuple[Span, ...]:
     """The sides and diagonals of the formed outline, as the tape sheet has them."""
-    sides = [Span(side.start, side.end, "side", side.label) for side in layout.sides]
+    sides = [Span(side.start, side.end, "side", side.taped) for side in layout.sides]
     diagonals = [Span(d.start, d.end, "diagonal", f"diagonal of {d.of}") for d in layout.diagonals]
     return (*sides, *diagonals)
 

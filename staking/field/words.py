@@ -87,12 +87,6 @@ def placed_words(shift: Vector, turn: float, right: Vector, write: Notation) -> 
     return f"{moved} and " + ("not turned" if abs(turn) < SECOND else f"turned {turn_words(turn, write)}")
 
 
-def moves_words(found: Sequence[Deviation], allowed: float, right: Vector, write: Notation) -> str:
-    """Where each point that is farther off than what is allowed [m] must go, as one says it in front of the slab."""
-    steps = {each.design.name: each.plan.reversed() for each in found}
-    return steps_words(steps, allowed, allowed / 2, right, write)
-
-
 def steps_words(steps: Mapping[str, Vector], far: float, least: float, right: Vector, write: Notation) -> str:
     """Each point and its step where that is more than `far` [m], parts below `least` left out; and who stays."""
     going = {name: step for name, step in steps.items() if step.length > far}

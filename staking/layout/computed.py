@@ -141,6 +141,11 @@ class SideLength:
     chord: float
     radius: float | None = None
 
+    @property
+    def taped(self) -> str:
+        """What a tape reads of it, in words: of an arc its chord."""
+        return self.label if self.radius is None else f"chord of {self.label}"
+
 
 @dataclass(frozen=True, slots=True)
 class Crossing:

@@ -7,6 +7,7 @@ figures, the local authority says).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from staking.errors import RuleError
@@ -14,9 +15,10 @@ from staking.kinds.ground import BaseLine
 from staking.kinds.slab import Form
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
-from staking.survey.intersections import PARALLEL
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved
+
+SQUARE = math.sin(math.radians(5))  # of a line so nearly square to a wall that none of it is in front; own choice
 
 Measured = tuple[str, str, float, tuple[float, Point, Point]]
 
@@ -38,11 +40,15 @@ def separations_of(site: Site, lines: Mapping[str, BaseLine], form: Form) -> Ite
 def square_distance(wall: Line, outward: Vector, line: Line) -> tuple[float, Point, Point]:
     """The least distance from a wall to a line, square to the wall. outward: square to it, of length 1.
 
-    Raises RuleError where the line runs square to the wall, so that nothing in front of it is met.
+    Raises RuleError where the line runs square to the wall or nearly so: nothing in front of it is met, or far away.
     """
     lean = line.direction.cross(outward)
-    if abs(lean) < PARALLEL:
-        raise RuleError("the line runs square to the wall and is never in front of it", key="to", remedy="another line")
+    if abs(lean) < SQUARE:
+        raise RuleError(
+            "the line runs square to the wall, or nearly so, and is not in front of it",
+            key="to",
+            remedy="name another wall or another line",
+        )
     ends = []
     for at in (wall.start, wall.end):
         ahead = -line.offset(at) / lean

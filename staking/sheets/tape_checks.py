@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from staking.layout.computed import Layout, SideLength
+from staking.layout.computed import Layout
 from staking.layout.tape_plan import TapePlan
 from staking.layout.tolerances import SOURCE, Tolerance, of_diagonal, of_length, sideways_by_diagonal
 from staking.sheets.columns import cells, heads, in_feet, shares
@@ -34,7 +34,7 @@ def check_blocks(layout: Layout, plan: TapePlan | None) -> Iterator[Block]:
 
 def _distances(layout: Layout) -> Table:
     rows = [
-        (f"{side.start} - {side.end}", _side_words(side), *_figures(layout, side.chord, of_length(side.chord)))
+        (f"{side.start} - {side.end}", side.taped, *_figures(layout, side.chord, of_length(side.chord)))
         for side in layout.sides
     ]
     rows.extend(
@@ -45,10 +45,6 @@ def _distances(layout: Layout) -> Table:
     last = len(head) - 1
     widths = (1.4, 2.4, *shares(layout), 1.1, 1.4, 1.1)
     return Table(head, tuple(rows), widths, to_fill=frozenset({last - 1, last}))
-
-
-def _side_words(side: SideLength) -> str:
-    return side.label if side.radius is None else f"chord of {side.label}"
 
 
 def _crossing_words(layout: Layout) -> Iterator[str]:

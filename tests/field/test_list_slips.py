@@ -30,9 +30,11 @@ def _in_file(layout: Layout, change: Callable[[Point], Point]) -> list[MeasuredP
     [
         ("tape_only_shed", lambda at: Point(at.north, at.east), "measured-swapped", "--columns"),
         ("tape_only_shed", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
+        ("tape_only_shed", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
+        ("metric_hall", lambda at: Point(at.east * FOOT, at.north * FOOT), "measured-unit", "say --unit m"),
         ("metric_hall", lambda at: Point(at.east / FOOT, at.north / FOOT), "measured-unit", "say --unit ft"),
-        ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit"),
-        ("ell_house_on_grid", lambda at: Point(at.east / 1.000002, at.north / 1.000002), "measured-foot", "--unit"),
+        ("ell_house_on_grid", lambda at: Point(at.east * 1.000002, at.north * 1.000002), "measured-foot", "--unit ft"),
+        ("ell_house_on_grid", lambda at: Point(at.east / 1.000002, at.north / 1.000002), "measured-foot", "ftUS"),
         ("tape_only_shed", lambda at: Point(-at.east, at.north), "measured-swapped", "--columns"),
         ("tape_only_shed", lambda at: Point(7 + at.east * 12, 9 + at.north * 12), "measured-unit", "in m, ft or ftUS"),
     ],
@@ -102,6 +104,7 @@ def test_what_the_other_foot_makes_is_told_as_it_is() -> None:
     found = compare(layout, _in_file(layout, lambda at: Point(at.east * 1.000002, at.north * 1.000002)), HOW)
     at = layout.frame.to_file(layout.slab.form.corners[0])
     assert layout.notation.length(math.hypot(at.east, at.north) * 2e-6) in found.findings[0].message
+    assert found.findings[0].remedy == "say --unit ft"  # the site is in the longer one
 
 
 def _written_over(layout: Layout, count: int) -> list[MeasuredPoint]:

@@ -12,6 +12,7 @@ from staking import Layout, compare
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed
 from staking.field.shape import judged
+from staking.field.taped import slab_spans
 from staking.survey.paths import Arc
 from staking.survey.points import Point, distance, vector
 
@@ -121,6 +122,14 @@ def test_an_arc_is_measured_by_its_chord() -> None:
     (chord,) = (each for each in found.lengths if each.words.startswith("chord of"))
     assert chord.design == pytest.approx(arc.chord)
     assert chord.measured == pytest.approx(arc.chord)
+
+
+def test_the_tape_book_calls_it_a_chord_too() -> None:
+    """The empty book and every message about a reading say so, as a comparison and the sheet of checks do."""
+    layout = _round_end()
+    (arc,) = (each for each in layout.sides if each.radius is not None)
+    (row,) = (each for each in slab_spans(layout) if each.kind == "side" and each.words.startswith("chord of"))
+    assert row.key == {arc.start, arc.end}
 
 
 def test_off_an_arc_is_along_its_radius() -> None:

@@ -81,6 +81,22 @@ def test_equal_diagonals_alone_prove_nothing() -> None:
     assert "3 more readings are needed" in said["tape-too-few"]
 
 
+def test_equal_diagonals_between_edges_that_are_no_sides_prove_nothing_either() -> None:
+    """Check rectangles of an ell have edges along several sides; the edge to measure is named by its ends."""
+    ell = sample("ell_house_on_grid")
+    one, other = (each for each in ell.diagonals if each.of == ell.diagonals[0].of)
+    write = ell.notation.length
+    text = (
+        f"from,to,reading\n{one.start},{one.end},{write(one.length)}\n{other.start},{other.end},{write(other.length)}"
+    )
+    (told,) = (each for each in tape_findings(taped(ell, text)) if each.code == "tape-equal-diagonals")
+    assert "that alone does not make the form square" in told.message
+    ring = (one.start, other.start, one.end, other.end)
+    sides = {frozenset((side.start, side.end)) for side in ell.sides}
+    assert not all(frozenset(pair) in sides for pair in zip(ring, (*ring[1:], ring[0]), strict=True))
+    assert all(f"{a} - {b}" in told.remedy for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+
+
 def test_equal_diagonals_with_unequal_ends_are_explained() -> None:
     """An isosceles trapezoid has them too."""
     said = _said(r101_102="40' 6\"", r101_103="50' 5-3/8\"", r102_104="50' 5-3/8\"")

@@ -227,8 +227,9 @@ def test_beyond_a_slanted_line_the_farthest_place_counts() -> None:
     assert right.distance / FOOT == pytest.approx(-5.6 * math.cos(math.atan2(3, 120)))
 
 
-def test_a_separation_from_a_line_square_to_the_wall_is_refused() -> None:
-    """The left line is never in front of the front wall."""
-    asked = '[[separations]]\nname = "w"\nwall = "front"\nto = "lot left"\nleast = 5\n[slab]'
+@pytest.mark.parametrize("corner", ["C = [120, 100]", "C = [120, 99.98]"])
+def test_a_separation_from_a_line_square_to_the_wall_is_refused(corner: str) -> None:
+    """The right line is never in front of the front wall; a hair off square it would be met miles away."""
+    asked = '[[separations]]\nname = "w"\nwall = "front"\nto = "lot right"\nleast = 5\n[slab]'
     with pytest.raises(InputError, match="runs square to the wall"):
-        layout_of(_changed(("[slab]", asked)))
+        layout_of(_changed(("[slab]", asked), ("C = [120, 100]", corner)))
