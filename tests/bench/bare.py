@@ -26,9 +26,8 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from functools import partial
-from importlib import import_module
 from pathlib import Path
-from types import SimpleNamespace
+from types import MappingProxyType, SimpleNamespace
 from typing import Any
 from unittest.mock import patch
 from xml.etree.ElementTree import Element, SubElement, tostring
@@ -38,7 +37,7 @@ import geojson
 from ezdxf._options import options
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from lxml import etree
-from reportlab.platypus import BaseDocTemplate
+from reportlab.platypus import BaseDocTemplate, Paragraph, Table
 
 from staking import check, read_site, solve
 from staking.drawing.draw import plan
@@ -49,11 +48,13 @@ from staking.exports.html import html
 from staking.exports.pdf import pdf
 from staking.sheets.page import Sheet
 
-_FLOWABLES = (
-    "staking.exports.pdf_style.Paragraph",
-    "staking.exports.pdf.Grid",
-    "staking.exports.pdf_blocks.Grid",
-    "staking.exports.pdf_table.Grid",
+_FLOWABLES: Mapping[str, Callable[..., object]] = MappingProxyType(
+    {
+        "staking.exports.pdf_style.Lines": Paragraph,  # the library's own
+        "staking.exports.pdf.Grid": Table,
+        "staking.exports.pdf_blocks.Grid": Table,
+        "staking.exports.pdf_table.Grid": Table,
+    }
 )
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 _HEADER = ("$INSUNITS", "$MEASUREMENT", "$LUNITS", "$LUPREC", "$PLIMMIN", "$PLIMMAX")
@@ -232,9 +233,7 @@ def _print(sheet: Sheet) -> Callable[[], bytes]:
             built.append(now)
 
     with ExitStack() as stack:
-        for name in _FLOWABLES:
-            module, _, kind = name.rpartition(".")
-            flowable = getattr(import_module(module), kind)
+        for name, flowable in _FLOWABLES.items():
             stack.enter_context(patch(name, _noted(flowable, parsed)))
         stack.enter_context(patch("staking.exports.pdf.BaseDocTemplate", Kept))
         pdf(sheet, "letter")
