@@ -33,7 +33,8 @@ _ROUND = tuple(
     (math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in (22.5 * n for n in range(16))
 )
 _ANCHORS: Mapping[int, Anchor] = MappingProxyType({-1: "right", 0: "middle", 1: "left"})  # of a text on that side
-# The eight directions, right and up, with their length and what each costs by itself: right above first, straight below last.
+# The eight directions, right and up, with their length and what each costs by itself: right above first, straight
+# below last.
 _EIGHT = tuple(
     (dx, dy, math.hypot(dx, dy), cost)
     for dx, dy, cost in (
@@ -150,9 +151,7 @@ def readable_rotation(azimuth: float) -> float:
 
 def beside_point(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
     """Eight places round a symbol at growing distance. outward: where the outside of the drawing lies, length 1."""
-    ways = [
-        (cost, dx, dy, _INWARD * (1 - (dx * outward.x + dy * outward.y) / far) / 2) for dx, dy, far, cost in _EIGHT
-    ]
+    ways = [(cost, dx, dy, _INWARD * (1 - (dx * outward.x + dy * outward.y) / far) / 2) for dx, dy, far, cost in _EIGHT]
     order = sorted(
         [(cost + gap_cost + inward, dx, dy, gap) for cost, dx, dy, inward in ways for gap, gap_cost in _GAPS]
     )

@@ -151,10 +151,7 @@ def inside(one: Box, size: tuple[float, float], slack: float = 1e-6) -> bool:
 
 
 def _covers(area: Box, taken: Nearby[Box]) -> bool:
-    for other in taken.near(area, _CLEAR):  # no generator: this is asked of thousands of places
-        if boxes_meet(area, other, _CLEAR):
-            return True
-    return False
+    return any(boxes_meet(area, other, _CLEAR) for other in taken.near(area, _CLEAR))
 
 
 def _leads_over(leader: Segment, taken: Nearby[Box]) -> bool:
