@@ -28,6 +28,7 @@ from staking.survey.intersections import angle_between, crossing
 from staking.survey.lines import Line
 from staking.survey.paths import Arc
 from staking.survey.points import Point, Vector, distance, moved, vector
+from staking.survey.polygons import spots
 
 SAME = 0.0005  # metres; a corner nearer to a frame line than this stands on it
 STEEP = 45.0  # degrees; a line more across the base than along it cannot serve as its reference
@@ -349,13 +350,12 @@ def _posts_of_nails(layout: Layout) -> dict[str, tuple[str, ...]]:
     posts = [stake for stake in layout.stakes if stake.kind == "post"]
     if not nails:
         return {}
-    boards = shapely.STRtree([shapely.Point(board.nail.east, board.nail.north) for board in layout.boards])
-    tree = shapely.STRtree([shapely.Point(post.at.east, post.at.north) for post in posts])
+    boards = shapely.STRtree(spots(board.nail for board in layout.boards))
+    tree = shapely.STRtree(spots(post.at for post in posts))
     found = {}
-    for nail in nails:
-        board = layout.boards[int(boards.nearest(shapely.Point(nail.at.east, nail.at.north)))]
-        indices = [int(tree.nearest(shapely.Point(at.east, at.north))) for at in board.posts]
-        found[nail.name] = tuple(posts[index].name for index in indices)
+    for nail, index in zip(nails, boards.nearest(spots(nail.at for nail in nails)).tolist(), strict=True):
+        nearest = tree.nearest(spots(layout.boards[index].posts)).tolist()
+        found[nail.name] = tuple(posts[index].name for index in nearest)
     return found
 
 
