@@ -11,8 +11,8 @@ from reportlab.lib.enums import TA_CENTER, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Paragraph
 
+from staking.exports.pdf_kept import Lines
 from staking.exports.unbroken import parts
 
 REGULAR = "Staking Sans"
@@ -67,20 +67,7 @@ SMALL = _style("small", 8, line=1.25)
 SMALL_RIGHT = _style("small right", 8, line=1.25, alignment=TA_RIGHT)
 
 
-class Lines(Paragraph):
-    """A paragraph that keeps its lines as long as it is as wide: a page asks it many times how high it is."""
-
-    _as_wide: float | None = None
-    _size = 0.0, 0.0
-
-    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
-        """Its size in lines no longer than that [points]."""
-        if self._as_wide != available_width or not hasattr(self, "blPara"):  # which reportlab takes away at times
-            self._as_wide, self._size = available_width, super().wrap(available_width, available_height)
-        return self._size
-
-
-def paragraph(text: str, style: ParagraphStyle = BODY, *, bullet: str | None = None) -> Paragraph:
+def paragraph(text: str, style: ParagraphStyle = BODY, *, bullet: str | None = None) -> Lines:
     """A paragraph of plain text: nothing in it is taken for markup, lengths stay on one line.
 
     Words longer than the line are broken.
