@@ -216,9 +216,14 @@ def _awkwardness(side: Line, base: BaseLine) -> float:
 
 
 def _between_points(layout: Layout) -> list[BaseLine]:
-    """Where no line is declared, the line between the two given points that are farthest apart."""
-    pairs = combinations(layout.points.values(), 2)
-    apart = [(distance(a.at, b.at), a, b) for a, b in pairs]
+    """Where no line is declared, the line between the two given points that are farthest apart.
+
+    They are corners of the hull round all points, so that a list of many thousands takes no long time.
+    """
+    hull = shapely.convex_hull(shapely.multipoints(spots(point.at for point in layout.points.values())))
+    rim = set(map(tuple, shapely.get_coordinates(hull).tolist()))
+    outer = [point for point in layout.points.values() if (point.at.east, point.at.north) in rim]
+    apart = ((distance(a.at, b.at), a, b) for a, b in combinations(outer, 2))
     length, a, b = max(apart, key=lambda found: found[0], default=(0.0, None, None))
     if a is None or b is None or length < SAME:
         return []
