@@ -6,6 +6,9 @@ geojson geometries and features from literal numbers, and their dumping; json.du
 filling in the template; reportlab making its paragraphs and tables from literal arguments, and building the pages;
 SHA-256, writing, flushing and renaming of every file.
 
+Paragraphs and tables are reportlab's own, measured anew each time they are asked for their height; ours keep that as
+long as they are as wide.
+
 Outside is all that is computed here: reading, solving, checks, the words of the sheets, the widths of columns,
 whether a step still fits on a page, the pictures with the places of their labels, their SVG, longitudes and
 latitudes. Outside too is what libraries keep for a second run: the compiled template, the fonts.
