@@ -174,21 +174,14 @@ def to_metres(value: float, unit: Unit) -> Fraction:
 
 
 def nearest_metres(value: float, unit: Unit) -> float:
-    """The double nearest to what `to_metres` gives, rounded once, for long lists. Raises TextError as that does.
-
-    Python divides whole numbers to the nearest double, however long they are.
-
-    >>> nearest_metres(0.1, UNITS["ft"])
-    0.03048
-    """
+    """The double nearest to what `to_metres` gives, for long lists. Raises TextError as that does."""
     if not isinstance(value, float) or not math.isfinite(value):
         return float(to_metres(value, unit))
     figures, _, power = repr(value).partition("e")
     whole, _, decimals = figures.partition(".")
-    above, below = unit.metres.as_integer_ratio()
     places = len(decimals) - int(power or 0)
-    steps, tens = int(whole + decimals) * above, int(10 ** abs(places))
-    return steps / (below * tens) if places >= 0 else steps * tens / below
+    steps, tens = int(whole + decimals) * unit.metres.numerator, int(10 ** abs(places))  # divided to the nearest double
+    return steps / (unit.metres.denominator * tens) if places >= 0 else steps * tens / unit.metres.denominator
 
 
 def _plain(text: str) -> str:
