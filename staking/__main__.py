@@ -16,12 +16,14 @@ STOPPED = 130  # the status that shells give a program stopped by ctrl-C
 
 
 def main() -> None:
-    """Run the verbs without the collector of reference cycles.
+    """Run the verbs without the collector of reference cycles, and with one thread for algebra.
 
     A run is over before the collector could give anything back, and looking through the libraries again and again
-    while they are opened takes a fifth of the time of `check` and `make`.
+    while they are opened takes a fifth of the time of `check` and `make`. Matrices here are small: threads that wait
+    for large ones would take a quarter of the processor time of `check`.
     """
     gc.disable()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read by numpy when it is opened
     signal.signal(signal.SIGINT, _interrupted)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

@@ -27,6 +27,7 @@ RUNS = (
     (0x22A5, 0x22A5),
     (0x2610, 0x2611),
 )
+_KNOWN = frozenset({"\t", "\n"}.union(*(map(chr, range(first, last + 1)) for first, last in RUNS)))
 
 
 def missing_letters(text: str) -> str:
@@ -35,8 +36,4 @@ def missing_letters(text: str) -> str:
     >>> missing_letters("Jägerstraße 中-Ж")
     '中Ж'
     """
-    return "".join(dict.fromkeys(letter for letter in text if not _has(ord(letter))))
-
-
-def _has(code: int) -> bool:
-    return code in (0x09, 0x0A) or any(first <= code <= last for first, last in RUNS)
+    return "".join(letter for letter in dict.fromkeys(text) if letter not in _KNOWN)

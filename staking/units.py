@@ -173,6 +173,17 @@ def to_metres(value: float, unit: Unit) -> Fraction:
     return Fraction(repr(float(value))) * unit.metres
 
 
+def nearest_metres(value: float, unit: Unit) -> float:
+    """The double nearest to what `to_metres` gives, for long lists. Raises TextError as that does."""
+    if not isinstance(value, float) or not math.isfinite(value):
+        return float(to_metres(value, unit))
+    figures, _, power = repr(value).partition("e")
+    whole, _, decimals = figures.partition(".")
+    places = len(decimals) - int(power or 0)
+    steps, tens = int(whole + decimals) * unit.metres.numerator, int(10 ** abs(places))  # divided to the nearest double
+    return steps / (unit.metres.denominator * tens) if places >= 0 else steps * tens / unit.metres.denominator
+
+
 def _plain(text: str) -> str:
     """The text in ASCII (and the minus sign), small letters, single spaces."""
     if len(text) > _LONGEST:

@@ -18,6 +18,8 @@ from staking.errors import TextError
 from staking.units import (
     SITE_UNITS,
     UNITS,
+    Unit,
+    nearest_metres,
     parse_grade,
     parse_length,
     parse_share,
@@ -280,6 +282,19 @@ def test_numbers_are_their_shortest_decimal(value: float) -> None:
     """A float from the file counts as the decimal that was typed, so it comes back unchanged."""
     assert to_metres(value, M) == Fraction(repr(value))
     assert float(to_metres(value, FTUS) / FTUS.metres) == value
+
+
+@given(st.floats(-1e300, 1e300, allow_nan=False), st.sampled_from((M, FT, FTUS)))
+def test_many_numbers_come_out_as_one_does(value: float, unit: Unit) -> None:
+    """What is made for long lists is the double nearest to the exact length, in every unit and size."""
+    assert nearest_metres(value, unit) == float(to_metres(value, unit))
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, True])
+def test_what_is_no_number_is_none_in_a_long_list(value: float) -> None:
+    """It is refused in the same words."""
+    with pytest.raises(TextError, match="is not a length"):
+        nearest_metres(value, FT)
 
 
 def test_a_tenth_is_a_tenth() -> None:

@@ -12,6 +12,7 @@ from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.layout.tape_plan import longest_pull, tape_plan
 from staking.survey.points import distance
+from staking.survey.polygons import spots
 
 SAME_SPOT = 0.0003  # metres (0.001 ft): two names for one mark
 
@@ -36,7 +37,7 @@ def _findings(layout: Layout) -> Iterator[Finding]:
 
 def _coincide(layout: Layout) -> Iterator[Finding]:
     points = list(layout.points.values())
-    shapes = [shapely.Point(p.at.east, p.at.north) for p in points]
+    shapes = spots(point.at for point in points)
     first, second = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=SAME_SPOT)
     for a, b in sorted((int(i), int(j)) for i, j in zip(first, second, strict=True) if i < j):
         yield Finding(

@@ -63,7 +63,8 @@ def _findings(layout: Layout) -> Iterator[Finding]:
 def _system(layout: Layout, crs: str) -> Iterator[Finding]:
     # pyproj is slow to import: only sites that name a system pay for it
     from staking.layout.positions import known_position  # noqa: PLC0415
-    from staking.survey.projections import misplaced, system, to_lonlat  # noqa: PLC0415
+    from staking.survey.projected_systems import system  # noqa: PLC0415
+    from staking.survey.projections import misplaced, to_lonlat  # noqa: PLC0415
 
     place = layout.site.place("coordinates", "crs")
     unit = layout.site.unit.name

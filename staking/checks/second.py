@@ -45,7 +45,8 @@ def _findings(layout: Layout) -> Iterator[Finding]:
 def _compared(layout: Layout, index: int, second: SecondSystem) -> Iterator[Finding]:
     # pyproj is slow to import: only sites that give a second system pay for it
     from staking.layout.positions import known_position  # noqa: PLC0415
-    from staking.survey.projections import carried, system  # noqa: PLC0415
+    from staking.survey.projected_systems import system  # noqa: PLC0415
+    from staking.survey.projections import carried  # noqa: PLC0415
 
     other, position = system(second.crs), known_position(layout)
     size = float(other.unit_metres)

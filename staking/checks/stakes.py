@@ -6,13 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout, Stake
-from staking.survey.points import Point, distance
-from staking.survey.polygons import polygon
+from staking.survey.points import distance
+from staking.survey.polygons import polygon, spots
 
 TOO_NEAR = 0.15  # metres (6 in): two stakes nearer than this split each other; common practice, no source
 ON_EDGE = 0.003  # metres (1/8 in): a stake this near to the edge of the slab or lot stands on it
@@ -103,17 +105,18 @@ def _remedy(stake: Stake) -> str:
     }.get(stake.kind, "move the slab, or leave this stake out")
 
 
-def _shapes(points: list[Point]) -> list[shapely.Point]:
-    return [shapely.Point(p.east, p.north) for p in points]
+def _spots(layout: Layout) -> NDArray[np.object_]:
+    return spots(stake.at for stake in layout.stakes)
 
 
 def _off_lot(layout: Layout) -> Iterator[_Fault]:
     if layout.lot is None:
         return
-    area = layout.lot.shape
+    area, places = layout.lot.shape, _spots(layout)
     shapely.prepare(area)
-    for stake, place in zip(layout.stakes, _shapes([s.at for s in layout.stakes]), strict=True):
-        if not area.covers(place) and (off := float(area.distance(place))) > ON_EDGE:
+    for index in np.flatnonzero(~shapely.covers(area, places)).tolist():
+        stake, off = layout.stakes[index], float(area.distance(places[index]))
+        if off > ON_EDGE:
             words = f"stake {stake.name} ({stake.note}) stands {layout.notation.length(off)} off the lot"
             yield _Fault(stake, stake.name, words, size=off)
 
@@ -121,27 +124,32 @@ def _off_lot(layout: Layout) -> Iterator[_Fault]:
 def _in_slab(layout: Layout) -> Iterator[_Fault]:
     pieces = [("the slab", layout.slab.form.shape)]
     pieces += [(name, polygon(corners)) for name, corners in layout.slab.form.parts]
-    for stake in layout.stakes:
-        place = shapely.Point(stake.at.east, stake.at.north)
-        for name, shape in pieces:
-            if stake.kind in _IN_CONCRETE and shape.covers(place) and shape.boundary.distance(place) > ON_EDGE:
+    stakes = [stake for stake in layout.stakes if stake.kind in _IN_CONCRETE]
+    places = spots(stake.at for stake in stakes)
+    inside = [
+        shapely.covers(shape, places) & (shapely.distance(shape.boundary, places) > ON_EDGE) for _, shape in pieces
+    ]
+    for index, stake in enumerate(stakes):
+        for (name, _), held in zip(pieces, inside, strict=True):
+            if held[index]:
                 yield _Fault(stake, stake.name, f"stake {stake.name} ({stake.note}) stands in {name}", name)
 
 
 def _in_keep_clear(layout: Layout) -> Iterator[_Fault]:
+    places = _spots(layout)
     for area in layout.kept_clear:
-        for stake in layout.stakes:
-            if area.shape.covers(shapely.Point(stake.at.east, stake.at.north)):
-                words = f'stake {stake.name} ({stake.note}) stands in "{area.name}"'
-                yield _Fault(stake, stake.name, words, area.name)
+        for index in np.flatnonzero(shapely.covers(area.shape, places)).tolist():
+            stake = layout.stakes[index]
+            words = f'stake {stake.name} ({stake.note}) stands in "{area.name}"'
+            yield _Fault(stake, stake.name, words, area.name)
 
 
 def _on_stake(layout: Layout) -> Iterator[_Fault]:
     """Stakes of different purpose in one place; a tree finds the pairs so that thousands of stakes stay quick."""
     named = [(stake.name, stake.note, stake.at) for stake in layout.stakes]
     named += [(point.name, point.note or "given point", point.at) for point in layout.points.values()]
-    tree = shapely.STRtree(_shapes([at for _, _, at in named]))
-    first, second = tree.query(_shapes([s.at for s in layout.stakes]), predicate="dwithin", distance=TOO_NEAR)
+    tree = shapely.STRtree(spots(at for _, _, at in named))
+    first, second = tree.query(_spots(layout), predicate="dwithin", distance=TOO_NEAR)
     for a, b in sorted((int(i), int(j)) for i, j in zip(first, second, strict=True) if i < j):
         (name, note, at), (other, other_note, there) = named[a], named[b]
         apart = distance(at, there)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 import shapely
@@ -30,16 +32,21 @@ _FAR = tuple(  # the same with a leader
 _ROUND = tuple(
     (math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in (22.5 * n for n in range(16))
 )
-# The eight directions with what each costs by itself: right above first, straight below last.
-_EIGHT = (
-    (1, 1, 0.0),
-    (-1, 1, 0.2),
-    (1, -1, 0.3),
-    (-1, -1, 0.4),
-    (1, 0, 0.5),
-    (-1, 0, 0.6),
-    (0, 1, 0.7),
-    (0, -1, 0.8),
+_ANCHORS: Mapping[int, Anchor] = MappingProxyType({-1: "right", 0: "middle", 1: "left"})  # of a text on that side
+# The eight directions, right and up, with their length and what each costs by itself: right above first, straight
+# below last.
+_EIGHT = tuple(
+    (dx, dy, math.hypot(dx, dy), cost)
+    for dx, dy, cost in (
+        (1, 1, 0.0),
+        (-1, 1, 0.2),
+        (1, -1, 0.3),
+        (-1, -1, 0.4),
+        (1, 0, 0.5),
+        (-1, 0, 0.6),
+        (0, 1, 0.7),
+        (0, -1, 0.8),
+    )
 )
 _TURNS = tuple(  # cost, azimuth from the wanted side [deg] and gap [points] of a text that stands free
     sorted(
@@ -73,9 +80,9 @@ class Candidate(NamedTuple):
     leader: Segment | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Label:
-    """A text that looks for a place. width: of the text [points]; size [points]."""
+    """A text that looks for a place, among many. width: of the text [points]; size [points]."""
 
     text: str
     size: float
@@ -83,6 +90,16 @@ class Label:
     bold: bool = False
     colour: str = "#000000"
     rotation: float = 0.0
+
+    @cached_property
+    def half_height(self) -> float:
+        """Half the height of its rectangle [points]."""
+        return (ASCENT + DESCENT) * self.size / 2
+
+    @cached_property
+    def direction(self) -> tuple[float, float]:
+        """Which way it is read: right and up, of length 1."""
+        return _direction(self.rotation)
 
     def placed(self, candidate: Candidate) -> PaperText:
         """The text at the place found."""
@@ -92,9 +109,8 @@ class Label:
 
     def centred(self, centre: Spot, cost: float, leader: Segment | None = None) -> Candidate:
         """The place whose rectangle has its centre there."""
-        right, up = _direction(self.rotation)
-        half = (ASCENT + DESCENT) * self.size / 2
-        area = box(centre, self.width / 2, half, right, up)
+        right, up = self.direction
+        area = box(centre, self.width / 2, self.half_height, right, up)
         lower = MIDDLE * self.size
         at = centre.moved(up * lower, -right * lower)
         return Candidate(cost, at, "middle", self.rotation, area, leader)
@@ -135,28 +151,16 @@ def readable_rotation(azimuth: float) -> float:
 
 def beside_point(wanted: Label, at: Spot, radius: float, outward: Spot) -> Iterator[Candidate]:
     """Eight places round a symbol at growing distance. outward: where the outside of the drawing lies, length 1."""
-    ways = [(cost, dx, dy, _inward(dx, dy, outward)) for dx, dy, cost in _EIGHT]
+    ways = [(cost, dx, dy, _INWARD * (1 - (dx * outward.x + dy * outward.y) / far) / 2) for dx, dy, far, cost in _EIGHT]
     order = sorted(
         [(cost + gap_cost + inward, dx, dy, gap) for cost, dx, dy, inward in ways for gap, gap_cost in _GAPS]
     )
+    half_width, half_height, drop = wanted.width / 2, wanted.half_height, MIDDLE * wanted.size
     for cost, dx, dy, gap in order:
-        yield _one_of_eight(wanted, at, (dx, dy), radius + gap, cost)
-
-
-def _inward(dx: int, dy: int, outward: Spot) -> float:
-    along = (dx * outward.x + dy * outward.y) / math.hypot(dx, dy)
-    return _INWARD * (1 - along) / 2
-
-
-def _one_of_eight(wanted: Label, at: Spot, side: tuple[int, int], reach: float, cost: float) -> Candidate:
-    dx, dy = side
-    reach *= 0.7 if dx and dy else 1.0
-    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
-    centre = at.moved(dx * (reach + half_width), dy * (reach + half_height))
-    baseline = centre.y - MIDDLE * wanted.size
-    anchor: Anchor = "left" if dx > 0 else "right" if dx < 0 else "middle"
-    start = Spot(at.x + dx * reach, baseline)
-    return Candidate(cost, start, anchor, 0.0, box(centre, half_width, half_height))
+        reach = (radius + gap) * (0.7 if dx and dy else 1.0)
+        centre = Spot(at.x + dx * (reach + half_width), at.y + dy * (reach + half_height))
+        start = Spot(at.x + dx * reach, centre.y - drop)
+        yield Candidate(cost, start, _ANCHORS[dx], 0.0, box(centre, half_width, half_height))
 
 
 def with_leader(
@@ -164,23 +168,38 @@ def with_leader(
 ) -> Iterator[Candidate]:
     """Places farther off in sixteen directions, tied to the point by a thin line no longer than that [points]."""
     ways = sorted((_INWARD * -(x * outward.x + y * outward.y), x, y) for x, y in _ROUND)
+    rays = [_ray(wanted, at, way, radius * _CLEAR_OF) for way in ways]
     for distance, distance_cost in _FAR:
         if distance - radius * _CLEAR_OF - _SHORT_OF > longest:
             return
-        for cost, dx, dy in ways:
-            place = _led(wanted, at, (dx, dy), (radius, distance), distance_cost + cost)
-            if longest == math.inf or (place.leader and math.dist(place.leader.start, place.leader.end) <= longest):
-                yield place
+        for cost, dx, dy, start, reach, inside in rays:
+            middle = reach + distance
+            last = middle - inside - _SHORT_OF
+            end = Spot(at.x + dx * last, at.y + dy * last)
+            if longest == math.inf or math.dist(start, end) <= longest:
+                centre = Spot(at.x + dx * middle, at.y + dy * middle)
+                yield wanted.centred(centre, distance_cost + cost, segment(start, end))
 
 
-def _led(wanted: Label, at: Spot, way: tuple[float, float], radii: tuple[float, float], cost: float) -> Candidate:
-    dx, dy = way
-    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
-    middle = abs(dx) * half_width + abs(dy) * half_height + radii[1]
+class _Ray(NamedTuple):
+    """A way from a point: what it costs, right and up, where leaders begin, and how far a text reaches along it
+    before its middle: its upright box, and the text itself [points].
+    """
+
+    cost: float
+    x: float
+    y: float
+    start: Spot
+    reach: float
+    inside: float
+
+
+def _ray(wanted: Label, at: Spot, way: tuple[float, float, float], first: float) -> _Ray:
+    half_width, half_height = wanted.width / 2, wanted.half_height
+    _, dx, dy = way
+    reach = abs(dx) * half_width + abs(dy) * half_height
     inside = min(half_width / max(abs(dx), 1e-9), half_height / max(abs(dy), 1e-9))
-    first, last = radii[0] * _CLEAR_OF, middle - inside - _SHORT_OF
-    leader = segment(at.moved(dx * first, dy * first), at.moved(dx * last, dy * last))
-    return wanted.centred(at.moved(dx * middle, dy * middle), cost, leader)
+    return _Ray(*way, at.moved(dx * first, dy * first), reach, inside)
 
 
 def on_chain(wanted: Label, chain: Sequence[Spot]) -> Iterator[Candidate]:
@@ -208,9 +227,9 @@ def along_line(wanted: Label, at: Spot, side: float, span: tuple[float, float] =
     span: how far the line goes on behind and ahead of `at` [points], in the direction of reading; a text that
     sticks out there would seem to belong to the next line, so that costs more than to stand farther off.
     """
-    right, up = _direction(wanted.rotation)
+    right, up = wanted.direction
     across = Spot(-up, right) if _on_left(right, up, side) else Spot(up, -right)
-    half = (ASCENT + DESCENT) * wanted.size / 2
+    half = wanted.half_height
     step = max(wanted.width / 4, wanted.size)
     shifts = [(abs(n) * 0.8 + _sticking_out(wanted, n * step, span), n * step) for n in range(-6, 7)]
     order = sorted(
@@ -236,7 +255,7 @@ def _on_left(right: float, up: float, side: float) -> bool:
 
 def standing_free(wanted: Label, at: Spot, side: float) -> Iterator[Candidate]:
     """Upright places beside `at`: on the wanted side (an azimuth [deg]) first, then round it and farther off."""
-    half_width, half_height = wanted.width / 2, (ASCENT + DESCENT) * wanted.size / 2
+    half_width, half_height = wanted.width / 2, wanted.half_height
     for cost, turn, gap in _TURNS:
         angle = math.radians(side + turn)
         dx, dy = math.sin(angle), math.cos(angle)

@@ -142,14 +142,19 @@ class Box(NamedTuple):
 def box(centre: Spot, half_length: float, half_height: float, right: float = 1.0, up: float = 0.0) -> Box:
     """A rectangle about its centre; right and up: direction of its length, of length 1."""
     x, y = centre
-    reach_x = abs(right) * half_length + abs(up) * half_height
-    reach_y = abs(up) * half_length + abs(right) * half_height
+    reach_x, reach_y = half_length, half_height
+    if up:  # most are upright
+        reach_x = abs(right) * half_length + abs(up) * half_height
+        reach_y = abs(up) * half_length + abs(right) * half_height
     return Box(x, y, half_length, half_height, right, up, x - reach_x, x + reach_x, y - reach_y, y + reach_y)
 
 
 def boxes_meet(one: Box, other: Box, gap: float = 0.0) -> bool:
     """Whether two rectangles overlap or come nearer than `gap` [points] to one another."""
     dx, dy = other.x - one.x, other.y - one.y
+    if not one.up and not other.up:  # both upright, as most are
+        wide, high = one.half_length + other.half_length + gap, one.half_height + other.half_height + gap
+        return abs(dx) < wide and abs(dy) < high
     return not (_apart(one, other, dx, dy, gap) or _apart(other, one, dx, dy, gap))
 
 
@@ -176,7 +181,9 @@ class Segment(NamedTuple):
 
 def segment(start: Spot, end: Spot) -> Segment:
     """The straight line from start to end."""
-    (low_x, high_x), (low_y, high_y) = sorted((start.x, end.x)), sorted((start.y, end.y))
+    (ax, ay), (bx, by) = start, end
+    low_x, high_x = (ax, bx) if ax <= bx else (bx, ax)
+    low_y, high_y = (ay, by) if ay <= by else (by, ay)
     return Segment(start, end, low_x, high_x, low_y, high_y)
 
 
@@ -197,9 +204,11 @@ def line_meets(line: Segment, one: Box) -> bool:
     """Whether a straight line runs through a rectangle."""
     ax, ay = _seen_from(one, line.start)
     bx, by = _seen_from(one, line.end)
-    window = _clip(ay, by - ay, one.half_height, (0.0, 1.0))
-    if window[0] < window[1]:
-        window = _clip(ax, bx - ax, one.half_length, window)
+    length, height = one.half_length, one.half_height
+    if ay >= height <= by or ay <= -height >= by or ax >= length <= bx or ax <= -length >= bx:
+        return False  # all of it on one side
+    window = _clip(ay, by - ay, height, (0.0, 1.0))
+    window = _clip(ax, bx - ax, length, window)
     return window[0] < window[1]
 
 

@@ -73,25 +73,6 @@ def place(
     return Placed(tuple(texts), tuple(leaders), overlaps)
 
 
-class _Cheapest:
-    """The cheapest of the places offered so far."""
-
-    def __init__(self) -> None:
-        self.place: Candidate | None = None
-        self.cost = math.inf
-        self.decided = False
-
-    def decide(self, cost: float) -> bool:
-        """Whether nothing that follows can win: places come roughly by cost."""
-        self.decided = self.decided or cost >= self.cost
-        return self.decided
-
-    def offer(self, place: Candidate, cost: float) -> None:
-        """Take it if it is cheaper."""
-        if not self.decided and cost < self.cost:
-            self.place, self.cost = place, cost
-
-
 def free_place(
     places: Callable[[], Iterable[Candidate]],
     taken: Nearby[Box],
@@ -105,21 +86,24 @@ def free_place(
 
     barred: whether a place is none for this text although it is free; over: False where leaders never may.
     """
-    clean, crossing = _Cheapest(), _Cheapest()
+    clean = crossing = None
+    least = least_crossing = math.inf
     for place in places():
-        settled = crossing.decide(place.cost)
-        if clean.decide(place.cost):
-            break
+        if place.cost >= least:
+            break  # places come roughly by cost: nothing that follows can win
+        if place.cost >= least_crossing:
+            over = False
         if not inside(place.box, size) or _covers(place.box, taken) or (barred and barred(place)):
             continue
         bars = place.leader is not None and _leads_over(place.leader, taken)
-        if bars and (settled or not over):
+        if bars and not over:
             continue
         cost = place.cost + _CROSSING * crossings(place.box, lines)
-        crossing.offer(place, cost)
-        if not bars:
-            clean.offer(place, cost)
-    return clean.place or crossing.place
+        if bars and cost < least_crossing:
+            crossing, least_crossing = place, cost
+        if not bars and cost < least:
+            clean, least = place, cost
+    return clean or crossing
 
 
 def written_on_lines(

@@ -35,9 +35,9 @@ class Heavy:
         self._areas = [_area(path, seen) for path in paths if path.closed and path.layer in _AREAS]
 
     @property
-    def slab(self) -> shapely.Polygon | None:
+    def slab(self) -> Area | None:
         """The formed outline on paper; None where none is drawn."""
-        return next((area.shape for area in self._areas if area.layer == "SLAB"), None)
+        return next((area for area in self._areas if area.layer == "SLAB"), None)
 
     def bars(self, layer: str, spot: Spot) -> Bars:
         """Whether a text of a layer about a spot would be misread in a place."""
@@ -65,7 +65,7 @@ class Heavy:
 
 
 @dataclass(frozen=True, slots=True)
-class _Area:
+class Area:
     """The slab or a part on paper."""
 
     layer: str
@@ -91,9 +91,9 @@ class _Area:
         return inside and bool(shapely.contains_xy(self.shape, place.x, place.y))
 
 
-def _area(path: PathMark, seen: View) -> _Area:
+def _area(path: PathMark, seen: View) -> Area:
     shape = shapely.Polygon([seen.spot(at) for at in path.points(_ROUGH / seen.scale)])
-    return _Area(path.layer, shape, shape.bounds, tuple(segments(path, seen)))
+    return Area(path.layer, shape, shape.bounds, tuple(segments(path, seen)))
 
 
 def _strip(leader: Segment) -> Box:

@@ -13,8 +13,6 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
 
-import shapely
-
 from staking.drawing.labels import (
     Candidate,
     Label,
@@ -30,7 +28,7 @@ from staking.drawing.nearby import Nearby
 from staking.drawing.on_paper import segments, span_under, tips
 from staking.drawing.paper import ASCENT, DESCENT, Box, PaperText, Segment, Spot, box, segment
 from staking.drawing.placing import free_place, spaced, written_on_lines
-from staking.drawing.plan_heavy import Bars, Heavy
+from staking.drawing.plan_heavy import Area, Bars, Heavy
 from staking.drawing.scale import View
 from staking.drawing.symbols import symbol_radius
 from staking.drawing.thinning import choices
@@ -92,7 +90,7 @@ class _Wish:
     too_long: bool = False
     layer: str = ""
     optional: bool = False  # a table or a note says it too
-    keeps_off: shapely.Polygon | None = None  # where it may not stand at the end of a leader
+    keeps_off: Area | None = None  # where it may not stand at the end of a leader
 
 
 def labelled(marks: Sequence[Mark], seen: View) -> Labels:
@@ -170,7 +168,7 @@ class _Table:
             return self._tried(*_far(wish, _FAR), wish.barred)
         if not firm and self._tried(wish.label, wish.places):
             return True
-        return wish.layer != _NOTED and (self._tried(*_far(wish)) or self._tried(*_far(wish), over=True))
+        return wish.layer != _NOTED and self._tried(*_far(wish), over=True)
 
     def _near(self, wish: _Wish) -> bool:
         return self._tried(wish.label, wish.places, wish.barred)
@@ -220,7 +218,7 @@ class _Table:
         )
 
     def _tried(self, label: Label, places: Places, barred: Bars | None = None, *, over: bool = False) -> bool:
-        """Place a text if there is room. over: even where its leader runs over another text."""
+        """Place a text if there is room. over: where it must be, even so that its leader runs over another text."""
         found = free_place(partial(places, label), self.taken, self.lines, self.size, barred, over=over)
         if found is None:
             return False
@@ -240,7 +238,7 @@ def _far(wish: _Wish, longest: float = math.inf) -> tuple[Label, Places]:
 
 def _led(label: Label, wish: _Wish, longest: float) -> Iterator[Candidate]:
     for place in with_leader(label, wish.spot, wish.radius, Spot(0.0, 0.0), longest):
-        if wish.keeps_off is None or not shapely.contains_xy(wish.keeps_off, place.box.x, place.box.y):
+        if wish.keeps_off is None or not wish.keeps_off.holds(place.box):
             yield place
 
 

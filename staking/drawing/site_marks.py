@@ -82,15 +82,17 @@ def setback_marks(layout: Layout) -> Iterator[Mark]:
         if piece.length > _SAME * 4:
             corners = tuple(Point(float(x), float(y)) for x, y in shapely.simplify(piece, _ROUGH).coords)
             yield PathMark("SETBACK", corners)
-    yield from setback_texts(layout)
+    yield from _figures(layout, lot, edges)
 
 
 def setback_texts(layout: Layout) -> Iterator[TextMark]:
     """The figure of each setback, beside its line."""
     if layout.lot is not None:
-        edges = _setback_edges(layout, layout.lot)
-        for margin in _setbacks(layout):
-            yield _setback_text(layout, layout.lot, margin, edges)
+        yield from _figures(layout, layout.lot, _setback_edges(layout, layout.lot))
+
+
+def _figures(layout: Layout, lot: Lot, edges: BaseGeometry) -> Iterator[TextMark]:
+    return (_setback_text(layout, lot, margin, edges) for margin in _setbacks(layout))
 
 
 def _setbacks(layout: Layout) -> list[Margin]:

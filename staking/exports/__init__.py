@@ -17,6 +17,7 @@ from staking.layout.setups import SetUp, setup_of
 
 if TYPE_CHECKING:
     from staking.drawing.paper import Fitted
+    from staking.exports.stake_lists import Listing
     from staking.sheets.page import Sheet
 
 
@@ -90,6 +91,13 @@ class Made:
         from staking.sheets.checks import checks_sheet  # noqa: PLC0415 - opened when needed
 
         return checks_sheet(self.layout, self.findings, withheld=self.withheld, despite=self.despite)
+
+    @cached_property
+    def listings(self) -> tuple[Listing, ...]:
+        """The lists of stakes, as they are meant."""
+        from staking.exports.stake_lists import listings  # noqa: PLC0415 - opened when needed
+
+        return listings(self)
 
     @cached_property
     def setup(self) -> SetUp:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import chain, repeat
 from typing import Any
 
+import numpy as np
 import shapely
 
 from staking.drawing.marks import ArcMark, CircleMark, LineMark, Mark, PathMark, SymbolMark, TextMark
@@ -19,6 +20,7 @@ from staking.exports.dxf_text import ascii_text
 from staking.exports.rows import PointRow
 from staking.layout.computed import Layout
 from staking.survey.points import Point, azimuth_of, mean, vector
+from staking.survey.polygons import spots
 
 _NEIGHBOURS = 3  # a label is at most one third as high as the next point is far
 _USUAL_SIZE = 8.0  # points of paper; a TextMark of this size is written one text height high
@@ -87,15 +89,12 @@ def _rooms(rows: Sequence[PointRow], most: float) -> tuple[float, ...]:
     if not rows:
         return ()
     east, north = rows[0].east, rows[0].north  # numbers of millions lose digits in the tree
-    spots = [shapely.Point(row.east - east, row.north - north) for row in rows]
-    tree = shapely.STRtree(spots)
-    near = tree.query(spots, predicate="dwithin", distance=most)
-    rooms = [most] * len(rows)
-    for one, other in near.T.tolist():
-        apart = spots[one].distance(spots[other])
-        if apart > _SAME_PLACE:
-            rooms[one] = min(rooms[one], apart)
-    return tuple(rooms)
+    places = spots(Point(row.east - east, row.north - north) for row in rows)
+    one, other = shapely.STRtree(places).query(places, predicate="dwithin", distance=most)
+    apart = shapely.distance(places[one], places[other])
+    rooms = np.full(len(rows), most)
+    np.minimum.at(rooms, one[apart > _SAME_PLACE], apart[apart > _SAME_PLACE])
+    return tuple(rooms.tolist())
 
 
 def _symbol(sheet: Sheet, layer: str, at: tuple[float, float], label: str, *, room: float, turn: int = 0) -> None:

@@ -21,7 +21,8 @@ from staking.layout.computed import KeptClear, Layout
 from staking.layout.on_earth import Laid, laid_on_earth
 from staking.layout.positions import known_position
 from staking.survey.points import Point
-from staking.survey.projections import LonLat, Operation, System, to_lonlat
+from staking.survey.projected_systems import System
+from staking.survey.projections import LonLat, Operation, to_lonlat
 
 DECIMALS = 10  # of a degree; 6, the library's own, are 0.1 m (RFC 7946, 11.2)
 CHORD_ERROR = 0.001  # metres; how far the straight pieces of a circle may leave it

@@ -104,7 +104,7 @@ def _system(layout: Layout) -> dict[str, str]:
 
 
 def _system_name(crs: str) -> str:
-    from staking.survey.projections import system  # noqa: PLC0415 - slow to import: only sites that name a system
+    from staking.survey.projected_systems import system  # noqa: PLC0415 - slow to import: only sites that name a system
 
     try:
         return system(crs).name

@@ -16,10 +16,10 @@ from reportlab.lib import colors
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate, Paragraph
-from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
 from staking.exports.pdf_blocks import Room, flowables
+from staking.exports.pdf_kept import Grid
 from staking.exports.pdf_style import (
     FACT_LABEL,
     FACT_VALUE,

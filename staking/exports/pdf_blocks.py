@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 from reportlab.lib import colors
 from reportlab.platypus import Flowable, KeepTogether
-from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
 from staking.drawing.widths import text_width
 from staking.exports.columns import natural_widths
+from staking.exports.pdf_kept import Grid
 from staking.exports.pdf_parts import FittedPicture, QrSquares, StepHead
 from staking.exports.pdf_style import (
     BODY,

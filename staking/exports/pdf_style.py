@@ -11,8 +11,8 @@ from reportlab.lib.enums import TA_CENTER, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Paragraph
 
+from staking.exports.pdf_kept import Lines
 from staking.exports.unbroken import parts
 
 REGULAR = "Staking Sans"
@@ -67,10 +67,10 @@ SMALL = _style("small", 8, line=1.25)
 SMALL_RIGHT = _style("small right", 8, line=1.25, alignment=TA_RIGHT)
 
 
-def paragraph(text: str, style: ParagraphStyle = BODY, *, bullet: str | None = None) -> Paragraph:
+def paragraph(text: str, style: ParagraphStyle = BODY, *, bullet: str | None = None) -> Lines:
     """A paragraph of plain text: nothing in it is taken for markup, lengths stay on one line.
 
     Words longer than the line are broken.
     """
     glued = "".join(part.replace(" ", "\xa0") if whole else part for part, whole in parts(text))
-    return Paragraph(escape(glued), style, bulletText=bullet)
+    return Lines(escape(glued), style, bulletText=bullet)

@@ -7,11 +7,11 @@ from itertools import chain
 
 from reportlab.lib import colors
 from reportlab.platypus import Flowable, Paragraph
-from reportlab.platypus import Table as Grid
 from reportlab.platypus.tables import TableStyle
 
 from staking.drawing.widths import text_width
 from staking.exports.columns import PADDING, column_widths
+from staking.exports.pdf_kept import Grid
 from staking.exports.pdf_parts import FillBox
 from staking.exports.pdf_style import (
     BOLD,

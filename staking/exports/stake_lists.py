@@ -150,19 +150,19 @@ def _text(listing: Listing, text: str) -> str:
 def stake_list_files(made: Made) -> Iterator[tuple[str, bytes]]:
     """The files of [[stakeout]] by name; none after a stop."""
     if not made.withheld:
-        yield from ((each.file, list_bytes(made.layout, each)) for each in listings(made)[1:])
+        yield from ((each.file, list_bytes(made.layout, each)) for each in made.listings[1:])
 
 
 def check_files(made: Made, files: Mapping[str, bytes]) -> None:
     """Read back every list among the files of a job. Raises OutputError where one is not what was meant."""
-    for each in listings(made):
+    for each in made.listings:
         if each.file in files:
             read_back(each, files[each.file])
 
 
 def stake_list_facts(made: Made) -> list[dict[str, Any]]:
     """What each list holds, for the record; none after a stop."""
-    return [] if made.withheld else [_facts(made.layout, each) for each in listings(made)]
+    return [] if made.withheld else [_facts(made.layout, each) for each in made.listings]
 
 
 def _facts(layout: Layout, listing: Listing) -> dict[str, Any]:

@@ -30,7 +30,8 @@ REACH = 1e8  # metres; beyond it doubles no longer hold a tenth of a millimetre 
 class Record(BaseModel):
     """Something declared in a site file: frozen, and every key known."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=False)
+    # Only the whole site file is validated: what checks it is built once, not once more for each record in it.
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=False, defer_build=True)
 
 
 def site_unit(info: ValidationInfo) -> Unit:

@@ -14,7 +14,8 @@ from staking.layout.positions import known_position
 from staking.sitefile.coordinates_declared import Coordinates
 from staking.survey.heights import elevation_factor, height_of_factor
 from staking.survey.points import Point
-from staking.survey.projections import System, earth_radius, grid_scale, misplaced, system
+from staking.survey.projected_systems import System, system
+from staking.survey.projections import earth_radius, grid_scale, misplaced
 
 PRINTED = 8  # decimals, as NGS prints factors
 

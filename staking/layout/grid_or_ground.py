@@ -18,7 +18,7 @@ from staking.sitefile.coordinates_declared import Coordinates, ScaledAbout
 from staking.sitefile.declared import GivenPoint
 from staking.survey.ground_systems import GroundSystem
 from staking.survey.points import Point
-from staking.survey.projections import system
+from staking.survey.projected_systems import system
 
 _SAY = 'give crs, combined_factor and scaled_about = "origin" (or the point) in [coordinates]'
 

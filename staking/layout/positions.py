@@ -13,7 +13,7 @@ from staking.sitefile.coordinates_declared import ORIGIN, Coordinates
 from staking.survey import ground_systems
 from staking.survey.ground_systems import GroundSystem
 from staking.survey.points import Point, Vector
-from staking.survey.projections import System, system
+from staking.survey.projected_systems import System, system
 
 _NO_SYSTEM = "the site's coordinates are local, so its place on the earth is not known"
 _NAME_SYSTEM = 'name the system in [coordinates], crs = "EPSG:...", and say values = "grid" or "ground"'

@@ -28,6 +28,7 @@ from staking.survey.intersections import angle_between, crossing
 from staking.survey.lines import Line
 from staking.survey.paths import Arc
 from staking.survey.points import Point, Vector, distance, moved, vector
+from staking.survey.polygons import spots
 
 SAME = 0.0005  # metres; a corner nearer to a frame line than this stands on it
 STEEP = 45.0  # degrees; a line more across the base than along it cannot serve as its reference
@@ -215,9 +216,14 @@ def _awkwardness(side: Line, base: BaseLine) -> float:
 
 
 def _between_points(layout: Layout) -> list[BaseLine]:
-    """Where no line is declared, the line between the two given points that are farthest apart."""
-    pairs = combinations(layout.points.values(), 2)
-    apart = [(distance(a.at, b.at), a, b) for a, b in pairs]
+    """Where no line is declared, the line between the two given points that are farthest apart.
+
+    They are corners of the hull round all points, so that a list of many thousands takes no long time.
+    """
+    hull = shapely.convex_hull(shapely.multipoints(spots(point.at for point in layout.points.values())))
+    rim = set(map(tuple, shapely.get_coordinates(hull).tolist()))
+    outer = [point for point in layout.points.values() if (point.at.east, point.at.north) in rim]
+    apart = ((distance(a.at, b.at), a, b) for a, b in combinations(outer, 2))
     length, a, b = max(apart, key=lambda found: found[0], default=(0.0, None, None))
     if a is None or b is None or length < SAME:
         return []
@@ -349,13 +355,12 @@ def _posts_of_nails(layout: Layout) -> dict[str, tuple[str, ...]]:
     posts = [stake for stake in layout.stakes if stake.kind == "post"]
     if not nails:
         return {}
-    boards = shapely.STRtree([shapely.Point(board.nail.east, board.nail.north) for board in layout.boards])
-    tree = shapely.STRtree([shapely.Point(post.at.east, post.at.north) for post in posts])
+    boards = shapely.STRtree(spots(board.nail for board in layout.boards))
+    tree = shapely.STRtree(spots(post.at for post in posts))
     found = {}
-    for nail in nails:
-        board = layout.boards[int(boards.nearest(shapely.Point(nail.at.east, nail.at.north)))]
-        indices = [int(tree.nearest(shapely.Point(at.east, at.north))) for at in board.posts]
-        found[nail.name] = tuple(posts[index].name for index in indices)
+    for nail, index in zip(nails, boards.nearest(spots(nail.at for nail in nails)).tolist(), strict=True):
+        nearest = tree.nearest(spots(layout.boards[index].posts)).tolist()
+        found[nail.name] = tuple(posts[index].name for index in nearest)
     return found
 
 

@@ -96,7 +96,8 @@ def _projected(draft: Draft, data: Mapping[str, Any], places: Places) -> Draft:
 
 
 def _on_ground(stroke: Stroke, stated: Coordinates) -> tuple[Point, ...]:
-    from staking.survey.projections import from_lonlat, system  # noqa: PLC0415 - pyproj is opened only here
+    from staking.survey.projected_systems import system  # noqa: PLC0415 - pyproj is opened only here
+    from staking.survey.projections import from_lonlat  # noqa: PLC0415 - pyproj is opened only here
 
     if any(abs(p.east) > 180 or abs(p.north) > 90 for p in stroke.points):
         raise PositionError("numbers beyond 180 and 90 degrees", "export it in longitude and latitude (RFC 7946)")

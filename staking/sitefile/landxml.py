@@ -34,7 +34,7 @@ from staking.sitefile.places import mistake, plain
 from staking.sitefile.point_files import LARGEST, MOST_FINDINGS, MOST_POINTS, PointList, apart, inside_folder
 from staking.sitefile.text import read_bytes
 from staking.sitefile.xml_tree import Node, XmlError, parse_xml
-from staking.units import UNITS, Unit, to_metres
+from staking.units import UNITS, Unit, nearest_metres
 
 _SPACES = tuple(f"http://www.landxml.org/schema/LandXML-{version}" for version in ("1.0", "1.1", "1.2"))
 _KEPT = frozenset({"Units", "CoordinateSystem", "Application", "CgPoints", "Parcels"})
@@ -224,7 +224,7 @@ def metres(value: float, unit: Unit) -> float:
     """A number of the file in metres. Raises ValueError beyond what is computed with."""
     if isfinite(value) and abs(value) > _FARTHEST:
         raise ValueError(f"{value} is too far away to compute with")
-    size = value if unit.metres == 1 and isfinite(value) else float(to_metres(value, unit))
+    size = value if unit.metres == 1 and isfinite(value) else nearest_metres(value, unit)
     if abs(size) > REACH:
         raise ValueError(f"{value} is too far away to compute with")
     return size

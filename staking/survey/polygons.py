@@ -7,7 +7,7 @@ shapely.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 import shapely
@@ -106,6 +106,12 @@ def _first_crossing(sides: tuple[Line, ...], least: float) -> tuple[str, int, in
 def polygon(corners: Sequence[Point]) -> shapely.Polygon:
     """The outline as shapely knows it: east is x, north is y."""
     return shapely.Polygon([(corner.east, corner.north) for corner in corners])
+
+
+def spots(points: Iterable[Point]) -> NDArray[np.object_]:
+    """Places as shapely knows them, all at once."""
+    places = np.array([(place.east, place.north) for place in points]).reshape(-1, 2)
+    return np.asarray(shapely.points(places), dtype=object)
 
 
 def line_string(line: Line) -> shapely.LineString:

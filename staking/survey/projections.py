@@ -1,30 +1,24 @@
-"""Where on the earth do coordinates of a projected system lie, and which systems can a site be built in?
+"""Where on the earth do coordinates of a projected system lie?
 
-The only door to pyproj. It always speaks east, north and longitude, latitude, whatever order a system's authority
-writes; coordinates come in as metres, whatever unit the system counts in. PROJ never asks the network here.
-Refused: systems in which no site is built, places outside a system's area of use, operations that are too coarse.
+With `projected_systems` the only door to pyproj. It always speaks east, north and longitude, latitude, whatever order
+a system's authority writes; coordinates come in as metres, whatever unit the system counts in. PROJ never asks the
+network here. Refused: places outside a system's area of use, operations that are too coarse.
 """
 
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import pyproj
-from pyproj.database import get_database_metadata
-from pyproj.exceptions import CRSError, ProjError
-from pyproj.network import set_network_enabled  # type: ignore[attr-defined] # its module has no __all__
+from pyproj.exceptions import ProjError
 
 from staking.errors import PositionError
 from staking.survey.heights import mean_radius
-
-set_network_enabled(active=False)
+from staking.survey.projected_systems import System, crs_of
 
 WORST_ACCURACY = 5.0  # metres; NAD83 to WGS 84 states 2 to 4, NAD27 without its grids 7 to 10 (EPSG v11.022)
 MOST_DISTORTION = 0.01  # of a distance; zones for building stay below 0.001, maps of the world do not; own choice
@@ -32,15 +26,6 @@ MOST_DISTORTION = 0.01  # of a distance; zones for building stay below 0.001, ma
 _FOOT = 0.3048
 _COMES_BACK = 0.001  # metres; own choice
 _BOUNDS_ROUNDING = 0.01  # degrees; areas of use are printed to so many in the EPSG dataset
-_UNITS: Mapping[str, tuple[str, Fraction]] = MappingProxyType(  # PROJ's unit name: ours, metres
-    {
-        "metre": ("m", Fraction(1)),
-        "foot": ("ft", Fraction(3048, 10000)),  # Fed. Reg. 85 FR 62698 (5 Oct 2020)
-        "US survey foot": ("ftUS", Fraction(1200, 3937)),  # the same notice
-    }
-)
-_CODE = re.compile(r"\s*EPSG\s*:\s*([0-9]{1,9})\s*", re.IGNORECASE)
-_WRITE = 'write the EPSG code of a projected system, for example "EPSG:26913"'
 _ASK_SURVEYOR = "ask the surveyor for the coordinates in a system of today, such as NAD83(2011)"
 _NO_SLIP = (
     "check the code of the system, and the digits of the coordinates; ground values with a constant taken off north "
@@ -60,24 +45,6 @@ EastNorth = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class System:
-    """A projected coordinate system.
-
-    code: "EPSG:6556". unit, unit_metres: "m", "ft" or "ftUS" and its size [m], exactly. bounds: area of use as west,
-    south, east, north [deg]; west is above east where it crosses 180 degrees. north_first: its authority's order.
-    datum: with its realisation, as "NAD83(2011)"; "NAD83" alone names none.
-    """
-
-    code: str
-    name: str
-    unit: str
-    unit_metres: Fraction
-    bounds: tuple[float, float, float, float]
-    north_first: bool
-    datum: str
-
-
-@dataclass(frozen=True, slots=True)
 class Misplaced:
     """A point outside the area its system is made for. slip: "swapped", "metres", "feet", or "" where none is known."""
 
@@ -94,26 +61,6 @@ class Operation:
     accuracy: float
     source: str
     target: str = "WGS 84 (EPSG:4326)"
-
-
-@cache
-def system(code: str) -> System:
-    """The system of an EPSG code, written "EPSG:6556".
-
-    Raises PositionError, with what to write instead, for anything but a projected system in metres, international
-    feet or US survey feet that counts to the east and north and is not withdrawn.
-
-    >>> system("EPSG:2227").unit
-    'ftUS'
-    """
-    found = _known(code)
-    return _sound(f"EPSG:{found.to_epsg()}", found)
-
-
-@cache
-def dataset() -> str:
-    """Which edition of the EPSG dataset this program carries, for messages: v11.022."""
-    return get_database_metadata("EPSG.VERSION") or "of unknown edition"
 
 
 def to_lonlat(which: System, points: Sequence[EastNorth]) -> tuple[tuple[LonLat, ...], Operation]:
@@ -207,7 +154,7 @@ def earth_radius(which: System, point: EastNorth) -> float:
 
     Raises PositionError where the point is nowhere on the earth.
     """
-    ellipsoid = _crs(which.code).ellipsoid
+    ellipsoid = crs_of(which.code).ellipsoid
     _, lat = next(_places(which, [point]))
     if ellipsoid is None or not math.isfinite(lat):
         raise PositionError(f"{which.code} has no place for {point[0]:.1f} m east, {point[1]:.1f} m north")
@@ -240,76 +187,22 @@ def grid_scale(which: System, point: EastNorth) -> float:
     lon, lat = next(_places(which, [point]))
     if not (math.isfinite(lon) and math.isfinite(lat)):
         raise PositionError(f"{which.code} has no place for {point[0]:.1f} m east, {point[1]:.1f} m north")
-    return float(pyproj.Proj(_crs(which.code)).get_factors(lon, lat).meridional_scale)
-
-
-@cache
-def _crs(code: str) -> pyproj.CRS:
-    return pyproj.CRS.from_user_input(code)
-
-
-def _known(code: str) -> pyproj.CRS:
-    match = _CODE.fullmatch(code)
-    if match is None:
-        raise PositionError(f'"{code}" is not the code of a coordinate system', _spelled(code))
-    try:
-        return _crs(f"EPSG:{int(match[1])}")
-    except CRSError:
-        raise PositionError(
-            f"{code.strip()} is not in the EPSG dataset this program carries ({dataset()})",
-            "check the digits; the codes of the 2022 state plane zones are not in it yet",
-        ) from None
-
-
-def _spelled(code: str) -> str:
-    """What may be meant by a code that is written some other way."""
-    if code.strip().isdecimal():
-        return f'write "EPSG:{code.strip()}"'
-    compound = re.fullmatch(r"\s*(EPSG:[0-9]+)\s*\+.*", code, re.IGNORECASE)
-    if compound:
-        return f'write the horizontal system alone, "{compound[1]}", and put the heights into coordinates.vertical'
-    return _WRITE
-
-
-def _sound(code: str, crs: pyproj.CRS) -> System:
-    called = f"{code} ({crs.name})"
-    if not crs.is_projected or crs.is_compound:
-        kind = crs.type_name.removesuffix(" CRS").lower()
-        raise PositionError(f"{called} is a {kind} system, not a projected one", _WRITE)
-    if crs.is_deprecated:
-        raise PositionError(f"{called} was withdrawn from the EPSG dataset", _replacement(crs))
-    directions = [axis.direction for axis in crs.axis_info]
-    if sorted(directions) != ["east", "north"]:
-        raise PositionError(f"{called} does not count to the east and north but {' and '.join(directions)}", _WRITE)
-    unit = crs.axis_info[0].unit_name
-    if unit not in _UNITS:
-        raise PositionError(
-            f'{called} counts in units of "{unit}"; a site is in metres, feet or US survey feet', _WRITE
-        )
-    area, geographic = crs.area_of_use, crs.geodetic_crs
-    if area is None or geographic is None:
-        raise PositionError(f"{called} does not say where it may be used", _WRITE)
-    return System(code, crs.name, *_UNITS[unit], area.bounds, directions[0] == "north", geographic.name)
-
-
-def _replacement(crs: pyproj.CRS) -> str:
-    newer = [f'"EPSG:{found.to_epsg()}" ({found.name})' for found in crs.get_non_deprecated()]
-    return f"its successor is {' or '.join(newer)}; ask the surveyor which one was used" if newer else _WRITE
+    return float(pyproj.Proj(crs_of(which.code)).get_factors(lon, lat).meridional_scale)
 
 
 @cache
 def _to_wgs84(code: str) -> pyproj.Transformer:
     try:
-        return pyproj.Transformer.from_crs(_crs(code), "EPSG:4326", always_xy=True, allow_ballpark=False)
+        return pyproj.Transformer.from_crs(crs_of(code), "EPSG:4326", always_xy=True, allow_ballpark=False)
     except ProjError:
         raise PositionError(
-            f"no operation is known that carries {code} ({_crs(code).name}) to WGS 84", _ASK_SURVEYOR
+            f"no operation is known that carries {code} ({crs_of(code).name}) to WGS 84", _ASK_SURVEYOR
         ) from None
 
 
 @cache
 def _between(source: str, target: str) -> pyproj.Transformer:
-    ends = (_crs(source).geodetic_crs, _crs(target).geodetic_crs)
+    ends = (crs_of(source).geodetic_crs, crs_of(target).geodetic_crs)
     try:
         return pyproj.Transformer.from_crs(*ends, always_xy=True, allow_ballpark=False)
     except ProjError:
@@ -319,7 +212,7 @@ def _between(source: str, target: str) -> pyproj.Transformer:
 @cache
 def _on_one_datum(source: str, target: str) -> pyproj.Transformer:
     try:
-        return pyproj.Transformer.from_crs(_crs(source), _crs(target), always_xy=True, allow_ballpark=False)
+        return pyproj.Transformer.from_crs(crs_of(source), crs_of(target), always_xy=True, allow_ballpark=False)
     except ProjError:
         raise PositionError(f"no operation is known between {source} and {target}", _ASK_SURVEYOR) from None
 
@@ -327,7 +220,7 @@ def _on_one_datum(source: str, target: str) -> pyproj.Transformer:
 @cache
 def _own_geographic(code: str) -> pyproj.Transformer:
     """To the longitudes and latitudes of the system's own datum: no datum is changed."""
-    crs = _crs(code)
+    crs = crs_of(code)
     try:
         return pyproj.Transformer.from_crs(crs, crs.geodetic_crs, always_xy=True)
     except ProjError:

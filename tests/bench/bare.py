@@ -6,6 +6,9 @@ geojson geometries and features from literal numbers, and their dumping; json.du
 filling in the template; reportlab making its paragraphs and tables from literal arguments, and building the pages;
 SHA-256, writing, flushing and renaming of every file.
 
+Paragraphs and tables are reportlab's own, measured anew each time they are asked for their height; ours keep that as
+long as they are as wide.
+
 Outside is all that is computed here: reading, solving, checks, the words of the sheets, the widths of columns,
 whether a step still fits on a page, the pictures with the places of their labels, their SVG, longitudes and
 latitudes. Outside too is what libraries keep for a second run: the compiled template, the fonts.
@@ -26,9 +29,8 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from functools import partial
-from importlib import import_module
 from pathlib import Path
-from types import SimpleNamespace
+from types import MappingProxyType, SimpleNamespace
 from typing import Any
 from unittest.mock import patch
 from xml.etree.ElementTree import Element, SubElement, tostring
@@ -38,7 +40,7 @@ import geojson
 from ezdxf._options import options
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from lxml import etree
-from reportlab.platypus import BaseDocTemplate
+from reportlab.platypus import BaseDocTemplate, Paragraph, Table
 
 from staking import check, read_site, solve
 from staking.drawing.draw import plan
@@ -49,11 +51,13 @@ from staking.exports.html import html
 from staking.exports.pdf import pdf
 from staking.sheets.page import Sheet
 
-_FLOWABLES = (
-    "staking.exports.pdf_style.Paragraph",
-    "staking.exports.pdf.Grid",
-    "staking.exports.pdf_blocks.Grid",
-    "staking.exports.pdf_table.Grid",
+_FLOWABLES: Mapping[str, Callable[..., object]] = MappingProxyType(
+    {
+        "staking.exports.pdf_style.Lines": Paragraph,  # the library's own
+        "staking.exports.pdf.Grid": Table,
+        "staking.exports.pdf_blocks.Grid": Table,
+        "staking.exports.pdf_table.Grid": Table,
+    }
 )
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 _HEADER = ("$INSUNITS", "$MEASUREMENT", "$LUNITS", "$LUPREC", "$PLIMMIN", "$PLIMMAX")
@@ -232,9 +236,7 @@ def _print(sheet: Sheet) -> Callable[[], bytes]:
             built.append(now)
 
     with ExitStack() as stack:
-        for name in _FLOWABLES:
-            module, _, kind = name.rpartition(".")
-            flowable = getattr(import_module(module), kind)
+        for name, flowable in _FLOWABLES.items():
             stack.enter_context(patch(name, _noted(flowable, parsed)))
         stack.enter_context(patch("staking.exports.pdf.BaseDocTemplate", Kept))
         pdf(sheet, "letter")

@@ -29,7 +29,7 @@ from staking.sitefile.pointlists.blocks import read_blocks
 from staking.sitefile.pointlists.moving import in_system, turned_and_shifted
 from staking.sitefile.pointlists.opening import Asked, begin, open_list
 from staking.survey.points import Point
-from staking.survey.projections import system
+from staking.survey.projected_systems import system
 from staking.survey.similarity import Similarity, least_squares
 from staking.units import UNITS
 

@@ -106,6 +106,13 @@ def timed(call: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
+def worked(call: Callable[[], object]) -> float:
+    """Seconds of the processor that a call takes, which other programs on the machine hardly change."""
+    start = time.process_time()
+    call()
+    return time.process_time() - start
+
+
 def median_time(call: Callable[[], object], rounds: int) -> float:
     """Seconds of the middle one of several rounds, after one that warms up."""
     call()
@@ -232,7 +239,7 @@ def _plan(rounds: int) -> Iterator[tuple[str, str]]:
     findings = check(layout)
     ready = plan_pages(layout, findings)
     pairs = [
-        (timed(lambda: plan_pdf(plan_pages(layout, findings))), timed(lambda: plan_pdf(ready))) for _ in range(rounds)
+        (worked(lambda: plan_pdf(plan_pages(layout, findings))), worked(lambda: plan_pdf(ready))) for _ in range(rounds)
     ]
     slow, ratio = (statistics.median(each) for each in ([one for one, _ in pairs], [one / two for one, two in pairs]))
     yield "lay out and draw the plan sheet", f"{slow * 1000:.0f} ms, {ratio:.1f} times drawing it"
@@ -247,7 +254,7 @@ def _make(rounds: int, folder: Path) -> Iterator[tuple[str, str]]:
 
     ours()
     bare = bare_make(ELL, folder / "ours", folder / "bare")
-    pairs = [(timed(ours), timed(bare())) for _ in range(rounds)]  # in turn, so that a busy machine slows both
+    pairs = [(worked(ours), worked(bare())) for _ in range(rounds)]  # in turn, so that a busy machine slows both
     slow, quick = (statistics.median(times) for times in zip(*pairs, strict=True))
     ratio = statistics.median(one / other for one, other in pairs)
     yield "the same bytes by the bare libraries", f"{quick * 1000:.0f} ms"

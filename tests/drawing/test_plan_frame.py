@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from staking.drawing import plan_frame
 from staking.drawing.plan_flow import Area
 from staking.drawing.plan_frame import EDGE, LABELS, Frame, divided
 from staking.drawing.plan_paper import Scale
@@ -62,6 +63,26 @@ def test_the_scale_is_the_largest_usual_one() -> None:
 def test_a_site_too_large_for_any_usual_scale_is_still_drawn() -> None:
     """It says that its scale is no usual one."""
     assert frame(FEW, (0.0, 0.0, 9e5, 9e5)).scale.words == "not to a usual scale"
+
+
+@pytest.mark.parametrize("upright", [True, False])
+@pytest.mark.parametrize("count", [1, 3, 5, 7, 9])
+@pytest.mark.parametrize("rows", [2, 9, 24])
+def test_no_way_that_is_not_tried_is_cheaper(
+    upright: bool, count: int, rows: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The division found is the one that trying every way would find, and costs no less than was foretold."""
+    blocks = tuple(Block(f"table {n}", tuple((f"row {n} {k}", "12'-6") for k in range(rows))) for n in range(count))
+    found = divided(blocks, SCALES, LOT, [LETTER, LETTER[::-1]] if upright else [LETTER[::-1], LETTER], [60.0, 60.0])
+
+    def every(ways: list[plan_frame._Way]) -> Frame | None:
+        tried = [(way, way.tried()) for way in ways]
+        assert all(way.least <= it.cost for way, it in tried if it is not None)
+        return min((it for _, it in tried if it is not None), key=lambda it: it.cost, default=None)
+
+    monkeypatch.setattr(plan_frame, "_cheapest", every)
+    again = divided(blocks, SCALES, LOT, [LETTER, LETTER[::-1]] if upright else [LETTER[::-1], LETTER], [60.0, 60.0])
+    assert (found.size, found.scale, found.cost, found.drawing) == (again.size, again.scale, again.cost, again.drawing)
 
 
 def test_few_tables_stay_on_one_page() -> None:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.drawing.paper import PaperLine, Spot, Stroke
-from staking.drawing.plan_text import LEAST, Block, Sample, block_set, lines_set, wrapped
+from staking.drawing.plan_text import LEAST, Block, Sample, block_set, least_high, lines_set, wrapped
 from staking.drawing.widths import text_width
 
 
@@ -35,6 +35,20 @@ def test_cells_of_a_row_do_not_meet(rows: list[tuple[str, str]]) -> None:
         ends = [text.box.x + text.box.half_length for text in row.texts if text.anchor == "left"]
         starts = [text.box.x - text.box.half_length for text in row.texts if text.anchor == "right"]
         assert all(end <= start for end in ends for start in starts) or row is done.top
+
+
+@given(
+    st.lists(st.tuples(st.text("ab  c", max_size=90), st.text("0123' ", max_size=12)), min_size=1, max_size=6),
+    st.floats(60, 300),
+    st.sampled_from((7.5, 7.0, LEAST)),
+    st.booleans(),
+)
+def test_a_block_is_never_lower_than_foretold(
+    rows: list[tuple[str, str]], width: float, size: float, over: bool
+) -> None:
+    """The height that is found quickly is a bound in every width and size, texts over their rows or not."""
+    block = Block("title", tuple(rows), right=frozenset({1}), over=over)
+    assert least_high(block, width) <= block_set(block, width, size).height + 1e-9
 
 
 def test_figures_stay_on_one_line() -> None:

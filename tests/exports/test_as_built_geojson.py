@@ -18,7 +18,8 @@ from shapely.geometry import shape
 
 from staking import Layout, compare
 from staking.exports.as_built_geojson import as_built_geojson
-from staking.survey.projections import system, to_lonlat
+from staking.survey.projected_systems import system
+from staking.survey.projections import to_lonlat
 
 OREGON = '[coordinates]\ncrs = "EPSG:6559"\nvalues = "grid"\ncombined_factor = 0.99985\n'
 OUTLINES = ("outline as computed", "outline as measured")

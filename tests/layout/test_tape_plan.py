@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from making import OPEN_FIELD, PLACED_RECTANGLE, layout_of, sample
+from scipy.spatial.distance import pdist
 
 from staking.layout.tape_plan import far_end, tape_plan
 from staking.survey.intersections import angle_between
@@ -21,6 +23,19 @@ def test_two_points_make_the_reference_where_no_line_is_declared() -> None:
     assert plan is not None
     assert plan.reference.name == "P to Q"
     assert plan.start is None
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 20, 300])
+def test_of_many_points_the_farthest_two_are_taken(count: int) -> None:
+    """Whatever their number, the base line lies off the two that scipy finds farthest apart."""
+    drawn = np.random.default_rng(count)
+    places = {f"Q{n}": tuple(at) for n, at in enumerate(drawn.uniform(40.0, 160.0, (count, 2)).round(3).tolist())}
+    given = "\n".join(f"{name} = [{north}, {east}]" for name, (north, east) in places.items())
+    places["P"] = (100.0, 100.0)
+    plan = tape_plan(layout_of(AT_POINT.format(more=given)))
+    assert plan is not None
+    ends = [places[plan.reference.start_name], places[plan.reference.end_name]]
+    assert math.dist(*ends) == pytest.approx(pdist(list(places.values())).max(), abs=1e-12)
 
 
 def test_one_point_gives_no_direction() -> None:

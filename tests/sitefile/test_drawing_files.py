@@ -16,7 +16,8 @@ from staking.errors import InputError, SolveError
 from staking.exports.dxf import dxf
 from staking.sitefile.declared import Site
 from staking.survey.polygons import sides_of
-from staking.survey.projections import system, to_lonlat
+from staking.survey.projected_systems import system
+from staking.survey.projections import to_lonlat
 
 SITE = """[site]
 name = "Drawn"

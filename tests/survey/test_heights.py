@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from making import published
 
 from staking.survey.heights import elevation_factor, height_of_factor, mean_radius
-from staking.survey.projections import earth_radius, from_lonlat, grid_scale, system
+from staking.survey.projected_systems import system
+from staking.survey.projections import earth_radius, from_lonlat, grid_scale
 
 
 @pytest.mark.parametrize("case", published("factors"), ids=lambda case: str(case["code"]))

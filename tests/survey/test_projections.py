@@ -19,15 +19,14 @@ from making import published
 
 from staking.errors import PositionError
 from staking.survey.heights import elevation_factor
+from staking.survey.projected_systems import System, system
 from staking.survey.projections import (
-    System,
     carried,
     carried_columns,
     earth_radius,
     from_lonlat,
     geodesic_end,
     grid_scale,
-    system,
     to_lonlat,
 )
 

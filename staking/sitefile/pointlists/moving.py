@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from staking.sitefile.pointlists.blocks import Block
-from staking.survey.projections import System, carried_columns
+from staking.survey.projected_systems import System
+from staking.survey.projections import carried_columns
 from staking.survey.similarity import Similarity
 
 

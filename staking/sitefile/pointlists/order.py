@@ -20,7 +20,8 @@ from staking.sitefile.places import plain
 from staking.sitefile.pointlists.dialect import with_point
 from staking.sitefile.pointlists.opening import Asked, Beginning, ListError, Opening, cells_of, open_list
 from staking.survey.points import Point, distance
-from staking.survey.projections import misplaced, system
+from staking.survey.projected_systems import system
+from staking.survey.projections import misplaced
 from staking.units import UNITS, parse_length
 
 CERTAIN, LIKELY, BY_PLACE = "certain", "by evidence", "by its place only"

@@ -8,7 +8,8 @@ import pytest
 from staking.sitefile.pointlists.blocks import Block
 from staking.sitefile.pointlists.moving import in_system, turned_and_shifted
 from staking.survey.points import Point
-from staking.survey.projections import carried, system
+from staking.survey.projected_systems import system
+from staking.survey.projections import carried
 from staking.survey.similarity import Similarity
 
 BLOCK = Block(
