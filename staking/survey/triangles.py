@@ -222,7 +222,9 @@ def _refuse_twins(near: Array) -> None:
 
 
 def _along_breaks(near: Array, break_lines: Sequence[Sequence[int]]) -> Array:
-    """Points along the break lines, so many that no other point lies in the circle over any of their pieces.
+    """Points along the break lines, so many that no other point lies in or on the circle over any of their pieces.
+
+    A point on the circle counts: of a square both diagonals would do, and the break line is one of them.
 
     Source: such a piece is a side of Delaunay's triangulation (K. R. Gabriel, R. R. Sokal, 1969; from memory).
     """
@@ -247,10 +249,12 @@ def _halved(pieces: Sequence[Ends], tree: shapely.STRtree) -> Iterator[tuple[End
     for start, end in pieces:
         middle = (start + end) / 2
         half = float(np.hypot(*(end - start)[:2])) / 2
-        inside = tree.query(shapely.Point(middle[:2]), predicate="dwithin", distance=half * (1 - 1e-9))
-        if len(inside) and 2 * half > SHORTEST:
+        found = tree.query(shapely.Point(middle[:2]), predicate="dwithin", distance=half * (1 + 1e-9))
+        places = shapely.get_coordinates(tree.geometries[found])
+        inside = ((places != start[:2]).any(axis=1) & (places != end[:2]).any(axis=1)).any()
+        if inside and 2 * half > SHORTEST:
             yield (start, middle), (middle, end)
-        elif len(inside):
+        elif inside:
             raise GroundError("break lines meet too sharply, or run too near to another point")
         else:
             yield (start, end), None
