@@ -70,7 +70,7 @@ DRAIN = 'fall = "1/4 in per ft"\ndrain = [7, 8]\n'
 
 @pytest.mark.parametrize("point", "ABCD")
 def test_a_fall_aslant_begins_at_the_highest_corner(point: str) -> None:
-    """Toward a corner of the lot: the corner of the recess farthest from it is 2 in below the floor, the others lower."""
+    """Toward a corner of the lot: the corner farthest from it is 2 in below the floor, the others lower."""
     layout = _layout(BOX + 'fall = "2 %"\ntoward = "' + point + '"\n')
     ((_, corners),) = recesses_of(layout.design)
     way = vector(mean(layout.slab.form.corners), layout.points[point].at).unit()

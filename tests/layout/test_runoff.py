@@ -64,7 +64,7 @@ def test_a_heap_between_both_ends_and_the_middle_is_found() -> None:
 
 
 def test_a_heap_between_all_edges_is_found() -> None:
-    """Its top beside the side, its foot a square that no ray over the top meets in a corner: climbed to the very top."""
+    """Its foot a square that no ray over its top meets in a corner: climbed to the very top."""
     at = FORM.sides[0].length / 4
     foot = [(at + e, n, 0.0) for e in (-1.0, 1.0) for n in (-0.8, -2.2)]
     front = _around(_ground((at, -1.5, 0.5), *foot))[0]
