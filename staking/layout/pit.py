@@ -34,13 +34,23 @@ SHARPEST = 5.0  # a mitred corner reaches no farther than so many times the side
 FARTHEST = 60.0  # metres; a side that has not met the ground by then never will
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Patch:
     """A flat piece of the pit's surface. kind: as of the concrete above it, or "side"."""
 
     shape: shapely.Polygon
     plane: Plane
     kind: str
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """West, south, east and north of it [m]."""
+        return self.shape.bounds
+
+    def apart(self, other: Patch) -> bool:
+        """Whether the boxes around the two share nothing, so that the two share nothing."""
+        (west, south, east, north), (left, low, right, high) = self.box, other.box
+        return east <= left or right <= west or north <= low or high <= south
 
 
 @dataclass(frozen=True, eq=False)
@@ -186,6 +196,9 @@ def lowest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
         left: BaseGeometry = new.shape
         parted: list[Patch] = []
         for old in kept:
+            if old.apart(new):
+                parted.append(old)
+                continue
             shared = _flat(shapely.intersection(old.shape, left, grid_size=GRID))
             if shared.is_empty:
                 parted.append(old)
