@@ -24,9 +24,9 @@ CODES = MappingProxyType(
         "ground-unknown": "A corner, a stake or some of the concrete lies outside the ground points. Nothing is "
         "carried on beyond them.",
         "ground-odd": "A ground point lies above or below all others by more than they differ among themselves, and by "
-        "more than 10 ft (own choice): a 0 that stands for none, a slip of a digit, or another unit.",
-        "ground-floor-far": "At every corner the concrete lies more than 10 ft above the ground, or as much below it "
-        "(own choice): a slip in the elevation of the floor, or heights in two datums.",
+        "more than 10 ft (3.05 m; own choice): a 0 that stands for none, a slip of a digit, or another unit.",
+        "ground-floor-far": "At every corner the concrete lies more than 10 ft (3.05 m) above the ground, or as much "
+        "below it (own choice): a slip in the elevation of the floor, or heights in two datums.",
         "ground-no-floor": "[[ground]] is given, but no height of the floor or no thickness, so that no volume can be "
         "told.",
         "overdig-depth": "[overdig] has no depth, and the ground and the design do not tell one.",
@@ -113,7 +113,8 @@ def _no_floor(layout: Layout) -> Iterator[Finding]:
 
 def _depth(layout: Layout) -> Iterator[Finding]:
     if layout.site.declared.overdig is not None and layout.excavation is None:
-        words, remedy = "nothing says how deep the excavation is", 'write depth = "3 ft", or [[ground]] and [floor]'
+        depth = "0.9" if layout.site.unit.name == "m" else '"3 ft"'
+        words, remedy = "nothing says how deep the excavation is", f"write depth = {depth}, or [[ground]] and [floor]"
         yield Finding("overdig-depth", Severity.WARNING, words, layout.site.place("overdig"), remedy)
 
 

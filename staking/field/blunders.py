@@ -33,11 +33,11 @@ def blunders_of(bare: Comparison, noise: float) -> Blunders:
     near = tuple(each for each in bare.deviations if each.design.name not in far)
     slab = [each for each in near if each.design.what != "given"]
     control = [each for each in near if each.design.what == "given"]
-    slip = of_measuring(together(bare, slab, control, noise))
-    groups = () if slip else odd_groups(slab, noise)
+    at_once = of_measuring(together(bare, slab, control, noise))
+    groups = () if at_once else odd_groups(slab, noise)
     odd = frozenset(slab[group[0]].design.name for group in groups)
     belong = together(bare, [each for each in slab if each.design.name not in odd], control, noise)
-    slip = slip or of_measuring(belong)
+    slip = of_measuring(belong)
     findings = (
         *far_findings(layout, bare.deviations, far, bare.how.file),
         *odd_findings(slab, groups, noise, write),

@@ -13,7 +13,7 @@ import shapely
 from staking.field.compared import Deviation, MarginNow
 from staking.findings import Finding, Severity
 from staking.kinds.slab import SHORTEST, Form
-from staking.layout.computed import Layout, Margin, Slab
+from staking.layout.computed import Layout, Slab
 from staking.layout.margins import margins_of
 from staking.notation import Notation
 from staking.survey.paths import first_fault, path_area
@@ -33,7 +33,7 @@ def margins_now(layout: Layout, deviations: Sequence[Deviation]) -> tuple[Margin
     if slab is None:
         return tuple(MarginNow(margin, None) for margin in layout.margins)
     found = margins_of(layout.site, layout.lot, layout.lines, layout.kept_clear, slab)
-    return tuple(MarginNow(margin, _same(margin, found, at)) for at, margin in enumerate(layout.margins))
+    return tuple(MarginNow(margin, now) for margin, now in zip(layout.margins, found, strict=True))  # in one order
 
 
 def margin_findings(margins: Sequence[MarginNow], write: Notation) -> Iterator[Finding]:
@@ -45,12 +45,6 @@ def margin_findings(margins: Sequence[MarginNow], write: Notation) -> Iterator[F
             message = f"as measured the slab{what} is over the {now.rule} to {now.of} by {write.small(-now.room)}"
             remedy = "move the form before concrete; a setback has no tolerance"
             yield Finding("measured-over-line", Severity.STOP, message, None, remedy)
-
-
-def _same(margin: Margin, found: Sequence[Margin], at: int) -> Margin | None:
-    """The margin to the same thing; margins come in one order, whatever the outline."""
-    now = found[at] if at < len(found) else None
-    return now if now and (now.rule, now.of, now.what) == (margin.rule, margin.of, margin.what) else None
 
 
 def _measured_slab(layout: Layout, deviations: Sequence[Deviation]) -> Slab | None:

@@ -7,7 +7,8 @@ unit travels in pydantic's validation context under "unit".
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar
 
 from pydantic import (
     AfterValidator,
@@ -17,6 +18,7 @@ from pydantic import (
     Strict,
     ValidationInfo,
     WithJsonSchema,
+    model_validator,
 )
 from pydantic_core import PydanticCustomError
 
@@ -32,6 +34,17 @@ class Record(BaseModel):
 
     # Only the whole site file is validated: what checks it is built once, not once more for each record in it.
     model_config = ConfigDict(extra="forbid", frozen=True, validate_default=False, defer_build=True)
+
+
+class MetricRecord(Record):
+    """A record some of whose lengths, left out, are round figures in metres on a site in metres [m]."""
+
+    METRIC: ClassVar[Mapping[str, float]] = {}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _left_out(cls, data: Any, info: ValidationInfo) -> Any:
+        return {**cls.METRIC, **data} if isinstance(data, dict) and site_unit(info).name == "m" else data
 
 
 def site_unit(info: ValidationInfo) -> Unit:

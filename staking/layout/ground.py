@@ -57,7 +57,7 @@ def triangles_under(site: Site, frame: Frame, state: GroundState, trouble: Troub
         try:
             made = triangles_of(np.array([(p.east, p.north, p.up) for p in places], dtype=float), lines)
         except GroundError as error:
-            which = " and ".join(names[number] for number in error.names)
+            which = " and ".join(" - ".join(names[number] for number in group) for group in error.names)
             words = f"{error}: {which}" if which else str(error)
             what = "the ground" if state == "existing" else "the finished ground"
             raise RuleError(f"no surface of {what}: {words}", remedy=_REMEDIES[bool(lines)]) from None

@@ -23,23 +23,34 @@ from shapely.geometry.polygon import orient
 from staking.kinds.slab import Form
 from staking.layout.design import Design, Piece, polygons
 from staking.survey.lines import Line
-from staking.survey.points import Point, Vector, mean, moved
-from staking.survey.polygons import polygon
+from staking.survey.points import Point, Vector, moved
+from staking.survey.polygons import line_string, polygon
 from staking.survey.surface import Plane
 from staking.survey.triangles import Triangles
 
+GRID = 1e-6  # metres; shapes are overlaid on it: by the last digits GEOS may take one neighbour for the other
 ROUGH = 0.002  # metres; chords of arcs and crumbs of arithmetic shorter than this are no sides of a pit
 SHARPEST = 5.0  # a mitred corner reaches no farther than so many times the side
 FARTHEST = 60.0  # metres; a side that has not met the ground by then never will
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Patch:
     """A flat piece of the pit's surface. kind: as of the concrete above it, or "side"."""
 
     shape: shapely.Polygon
     plane: Plane
     kind: str
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """West, south, east and north of it [m]."""
+        return self.shape.bounds
+
+    def apart(self, other: Patch) -> bool:
+        """Whether the boxes around the two share nothing, so that the two share nothing."""
+        (west, south, east, north), (left, low, right, high) = self.box, other.box
+        return east <= left or right <= west or north <= low or high <= south
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,10 +83,11 @@ class Pit:
         Where the ground is not known, a side reaches as far as for the highest ground that is known beside its piece.
         """
         patches = (*self.slab, *self.footings)
-        unknown = (patch.shape.difference(self.triangles.reach) for patch in patches)
+        unknown = (_without(patch.shape, self.triangles.reach) for patch in patches)
         bottoms = (patch.shape for patch in patches if patch.kind != "side")
-        sides = (self.triangles.above(patch.shape, patch.plane) for patch in patches if patch.kind == "side")
-        whole = shapely.union_all([*bottoms, *sides, *unknown]).buffer(ROUGH).buffer(-ROUGH)  # cracks are closed
+        sides = (_flat(self.triangles.above(patch.shape, patch.plane)) for patch in patches if patch.kind == "side")
+        whole = shapely.union_all([*bottoms, *sides, *unknown], grid_size=GRID)
+        whole = whole.buffer(ROUGH).buffer(-ROUGH)  # cracks are closed
         largest = max(polygons(whole), key=_area)
         return shapely.Polygon(shapely.simplify(largest.exterior, ROUGH).coords)
 
@@ -110,8 +122,9 @@ def _patches(
         return
     room, slope = sides
     bottom = piece.bottom.lowered(base)
-    beside = piece.shape.buffer(room, join_style="mitre", mitre_limit=SHARPEST).difference(whole)
-    for shape in polygons(shapely.union_all([piece.shape, beside]).simplify(ROUGH)):
+    rest = _without(whole, piece.shape).buffer(-ROUGH).buffer(ROUGH, join_style="mitre")
+    grown = _without(piece.shape.buffer(room, join_style="mitre", mitre_limit=SHARPEST), rest)
+    for shape in polygons(grown.simplify(ROUGH)):
         yield Patch(shape, bottom, piece.kind)
         reach = _reach(shape, bottom, triangles, slope) if slope else 0.0
         if reach:
@@ -138,27 +151,42 @@ def _sides(shape: shapely.Polygon, bottom: Plane, whole: BaseGeometry, slope: fl
         ways = [Line(a, b).direction for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
         for index, way in enumerate(ways):
             start, end = corners[index], corners[(index + 1) % len(corners)]
-            beside = moved(mean((start, end)), way.right(), ROUGH)
-            if whole.contains(shapely.Point(beside.east, beside.north)):
-                continue
             out, along = way.right(), bottom.rise.dot(way)
             upward = Vector(out.east / slope, out.north / slope)
             rise = Vector(way.east * along + upward.east, way.north * along + upward.north)
-            square = [moved(each, out, reach) for each in (end, start)]
-            yield Patch(polygon([start, end, *square]), Plane(start, bottom.height(start), rise), "side")
-            for at, foot, before, after in (
-                (start, square[1], ways[index - 1], way),
-                (end, square[0], way, ways[(index + 1) % len(ways)]),
-            ):
+            for free in _free(Line(start, end), whole):
+                square = [moved(each, out, reach) for each in (free.end, free.start)]
+                yield Patch(polygon([free.start, free.end, *square]), Plane(start, bottom.height(start), rise), "side")
+            for at, before, after in ((start, ways[index - 1], way), (end, way, ways[(index + 1) % len(ways)])):
                 if before.cross(after) > 0:
-                    wedge = polygon([at, foot, _mitred(at, before.right(), after.right(), reach)])
-                    yield Patch(wedge, Plane(at, bottom.height(at), upward), "side")
+                    plane = Plane(at, bottom.height(at), upward)
+                    tip = _mitred(at, before.right(), after.right(), reach)
+                    wedge = polygon([at, moved(at, out, reach), tip])
+                    yield from (Patch(each, plane, "side") for each in _beside(wedge, at, whole))
+
+
+def _free(edge: Line, whole: BaseGeometry) -> Iterator[Line]:
+    """The stretches of an edge that have no other concrete just outside."""
+    just = [moved(end, edge.direction.right(), ROUGH) for end in (edge.start, edge.end)]
+    for left in shapely.get_parts(line_string(Line(*just)).difference(whole)):
+        along = [edge.along(Point(x, y)) for x, y in left.coords]
+        if along and max(along) - min(along) > ROUGH:
+            yield Line(edge.at(min(along)), edge.at(max(along)))
+
+
+def _beside(wedge: shapely.Polygon, at: Point, whole: BaseGeometry) -> Iterator[shapely.Polygon]:
+    """What other concrete leaves of a wedge at its corner; nothing beyond that concrete."""
+    spot = shapely.Point(at.east, at.north)
+    return (each for each in polygons(_without(wedge, whole)) if each.dwithin(spot, ROUGH))
 
 
 def _mitred(at: Point, one: Vector, other: Vector, reach: float) -> Point:
-    """Where two sides that start from an outside corner end together; at sharp ones not farther than SHARPEST."""
-    longer = min(reach / max(1 + one.dot(other), 1e-9), reach * SHARPEST / 2)
-    return Point(at.east + (one.east + other.east) * longer, at.north + (one.north + other.north) * longer)
+    """Where two sides that start from an outside corner end together; at sharp ones not farther than SHARPEST.
+
+    one, other: square out of the two. Half their sum is as long as the cosine of the angle to either.
+    """
+    between = Vector(one.east + other.east, one.north + other.north)
+    return moved(at, between.unit(), reach * min(2 / between.length, SHARPEST))
 
 
 def lowest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
@@ -168,15 +196,26 @@ def lowest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
         left: BaseGeometry = new.shape
         parted: list[Patch] = []
         for old in kept:
-            shared = old.shape.intersection(left)
-            if not polygons(shared):
+            if old.apart(new):
+                parted.append(old)
+                continue
+            shared = _flat(shapely.intersection(old.shape, left, grid_size=GRID))
+            if shared.is_empty:
                 parted.append(old)
                 continue
             lower = _lower(shared, new.plane, old.plane)
-            left = left.difference(shared.difference(lower))
-            parted.extend(Patch(each, old.plane, old.kind) for each in polygons(old.shape.difference(lower)))
+            left = _without(left, _without(shared, lower))
+            parted.extend(Patch(each, old.plane, old.kind) for each in polygons(_without(old.shape, lower)))
         kept = parted + [Patch(each, new.plane, new.kind) for each in polygons(left)]
     return tuple(kept)
+
+
+def _without(shape: BaseGeometry, other: BaseGeometry) -> shapely.MultiPolygon:
+    return _flat(shapely.difference(shape, other, grid_size=GRID))
+
+
+def _flat(shape: BaseGeometry) -> shapely.MultiPolygon:
+    return shapely.MultiPolygon(polygons(shape))
 
 
 def _lower(shape: BaseGeometry, one: Plane, other: Plane) -> BaseGeometry:
@@ -191,7 +230,7 @@ def _lower(shape: BaseGeometry, one: Plane, other: Plane) -> BaseGeometry:
     down = rise.reversed().unit()
     edge = moved(middle, down, over / rise.length)  # the planes cross here, and square to the way down
     ends = [moved(edge, down.left(), by) for by in (far, -far)]
-    return shape.intersection(polygon([*ends, *(moved(end, down, far) for end in reversed(ends))]))
+    return _flat(shape.intersection(polygon([*ends, *(moved(end, down, far) for end in reversed(ends))])))
 
 
 def _dug(triangles: Triangles, patches: Sequence[Patch]) -> float:

@@ -11,7 +11,7 @@ from staking.layout.boards import Ends, corners_of, runs_of
 from staking.layout.computed import NamedPoint, Slab
 from staking.layout.design import Design
 from staking.layout.form_heights import Beside, form_heights
-from staking.layout.quantities import Takeoff, counted_twice, solid
+from staking.layout.quantities import Solid, Takeoff, counted_twice, solid
 from staking.layout.surfaces import surface_of
 from staking.layout.trouble import Trouble
 from staking.layout.walls import gaps, walls_of
@@ -20,6 +20,8 @@ from staking.survey.paths import flattened
 from staking.survey.points import Point, Vector
 from staking.survey.polygons import polygon
 from staking.survey.surface import Plane
+
+ALIKE = 1e-6  # square metres; areas that differ by less are one
 
 
 def asked(site: Site) -> bool:
@@ -53,7 +55,7 @@ def takeoff_of(
     runs, openings = runs_of(form, ends, forms.opening_allowance) if forms else ((), ())
     beside = beside if design else replace(beside, ground=None)
     return Takeoff(
-        solids=tuple(solid(piece) for piece in (*poured.pieces, *below)) if complete else (),
+        solids=tuple(_with_arcs(solid(piece), slab) for piece in (*poured.pieces, *below)) if complete else (),
         twice=counted_twice(below, poured.pieces) if complete else 0.0,
         extent=extent,
         area=slab.area,
@@ -64,6 +66,11 @@ def takeoff_of(
         heights=form_heights(form, poured, beside) if forms else (),
         gaps=tuple(gaps(form, declared.slab.footings, poured)),
     )
+
+
+def _with_arcs(found: Solid, slab: Slab) -> Solid:
+    """What is the whole slab has its area with true arcs: within their chords a round one lacks a square decimetre."""
+    return replace(found, area=slab.area) if abs(found.area - float(slab.form.shape.area)) < ALIKE else found
 
 
 def _extent(slab: Slab) -> tuple[float, float]:

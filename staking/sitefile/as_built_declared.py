@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import ClassVar
+
 from pydantic import Field
 
-from staking.kinds.fields import PositiveLength, Record, Words
+from staking.kinds.fields import MetricRecord, PositiveLength, Words
 
 _PLUS_MINUS = "plus or minus; left out: a handbook's figure, printed with its source"
 
 
-class AsBuilt(Record):
+class AsBuilt(MetricRecord):
     """[as_built]: tolerances of what was set, and how it is measured."""
+
+    METRIC: ClassVar[Mapping[str, float]] = MappingProxyType({"level_over": 3.0, "limit": 0.3})
 
     position: PositiveLength | None = Field(
         default=None, description=f"how far a point may be from its place in plan, {_PLUS_MINUS}"
@@ -22,7 +28,7 @@ class AsBuilt(Record):
         default=None, description="how much the form may be off level over the distance level_over"
     )
     level_over: PositiveLength = Field(
-        default=3.048, description="the distance that level belongs to; 10 ft where left out"
+        default=3.048, description="the distance that level belongs to; 10 ft where left out, 3 m on a site in metres"
     )
     source: Words = Field(default="", description="where these tolerances come from: a contract, a clause; printed")
     error: PositiveLength | None = Field(
@@ -35,7 +41,7 @@ class AsBuilt(Record):
     limit: PositiveLength = Field(
         default=0.3048,
         description="how far a measured point without a known name may be from the point it is taken for; 1 ft where "
-        "left out: own choice",
+        "left out, 0.3 m on a site in metres: own choice",
     )
     method: Words = Field(default="", description="how it is measured, in words; printed")
     instrument: Words = Field(default="", description="with what it is measured, in words; printed")

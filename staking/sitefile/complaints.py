@@ -17,9 +17,10 @@ from staking.findings import Finding, Place
 from staking.kinds.fields import Record
 from staking.sitefile.bounds import BOUNDS, numbers, within
 from staking.sitefile.by_kind import TAG
+from staking.sitefile.examples import example
 from staking.sitefile.places import Places, mistake, plain
 from staking.sitefile.slips import ENTRIES
-from staking.sitefile.tables import EXAMPLES, RECORDS, keys_of
+from staking.sitefile.tables import RECORDS, keys_of
 from staking.sitefile.toml_lines import Path
 
 _SHORT_POINT: Mapping[str | int, int] = MappingProxyType({"north": 0, "east": 1, "elevation": 2})
@@ -77,6 +78,8 @@ class _Complaint:
         self.loc = error["loc"]
         self.path = path
         self.places = places
+        site = data.get("site") if isinstance(data, dict) else None
+        self.metric = isinstance(site, dict) and site.get("unit") == "m"
         self.parent: Any = data
         for part in path[:-1]:
             self.parent = self.parent[part]
@@ -106,8 +109,8 @@ class _Complaint:
     def _text(self) -> Finding:
         message, key = str(self.ctx["message"]), str(self.path[-1])
         # there a key is a name of the writer's; here a side is a length
-        example = "" if self.path[0] in ("setbacks", "as_built") else EXAMPLES.get(key, "")
-        remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, example)
+        shown = "" if self.path[0] in ("setbacks", "as_built") else self._example(key)
+        remedy = str(self.ctx["remedy"]) or within(message, self._named(key), key, shown)
         code = next((code for words, code in _CODES.items() if words in message), "bad-value")
         return self._said(code, message, remedy)
 
@@ -119,7 +122,7 @@ class _Complaint:
             remedy = f"write [{key}] and its keys; `staking new` makes a file to start from"
             return self._said("missing-key", f"the table [{key}] is missing", remedy, self.places.whole())
         note = self._description(key)
-        remedy = f"write   {key} = {EXAMPLES.get(key, '...')}{f'  ({note})' if note else ''}"
+        remedy = f"write   {key} = {self._example(key) or '...'}{f'  ({note})' if note else ''}"
         if key == "kind":
             remedy = f"write kind = one of {_listed(self._kinds())}"
         return self._said("missing-key", f'the key "{key}" is missing', remedy, self.places.key(table))
@@ -146,6 +149,9 @@ class _Complaint:
         kinds = [part for part in self.loc if isinstance(part, str) and part.startswith(TAG)]
         kind = kinds[-1].removeprefix(TAG) if kinds and "." not in self._table else ""
         return self._siblings().get(kind)
+
+    def _example(self, key: str) -> str:
+        return example(self._table, key, metric=self.metric)
 
     def _description(self, key: str) -> str:
         named = self._named(key)
@@ -236,7 +242,7 @@ class _Complaint:
         name = ".".join(str(part) for part in self.path)
         if name in ENTRIES:
             return f"write [[{name}]] with two brackets, once for each entry"
-        return f"write {EXAMPLES.get(str(self.path[-1]), '[..., ...]')}"
+        return f"write {self._example(str(self.path[-1])) or '[..., ...]'}"
 
     def _table_remedy(self) -> str:
         name = table_words(self.path)

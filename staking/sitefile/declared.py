@@ -163,7 +163,7 @@ class Declared(Record):
     point_files: tuple[PointFile, ...] = ()
     lot: Lot | None = None
     setbacks: dict[str, SideSetback] = Field(default_factory=dict)
-    margins: Margins = Margins()
+    margins: Margins = Field(default={}, validate_default=True)
     keep_clear: tuple[KeepClear, ...] = ()
     separations: tuple[Separation, ...] = ()
     references: tuple[Reference, ...] = ()
@@ -196,7 +196,7 @@ class Declared(Record):
     setup: SetupDeclared | None = None
     instrument: InstrumentKind | None = None
     on_earth: tuple[OnEarth, ...] = ()
-    as_built: AsBuilt = AsBuilt()
+    as_built: AsBuilt = Field(default={}, validate_default=True)
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,12 +6,14 @@ value of the clause beside it, as transcribed in public, and the local authority
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import ClassVar, Literal
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from staking.kinds.fields import Fall, LengthFromZero, PositiveLength, Record, Words
+from staking.kinds.fields import Fall, LengthFromZero, MetricRecord, PositiveLength, Record, Words
 
 INCH = 0.0254  # metres, exactly
 
@@ -102,15 +104,20 @@ class Water(Record):
         return self
 
 
-class Overdig(Record):
+class Overdig(MetricRecord):
     """[overdig]: how far the excavation reaches beyond the concrete."""
+
+    METRIC: ClassVar[Mapping[str, float]] = MappingProxyType({"room": 0.6})
 
     depth: PositiveLength | None = Field(default=None, description="left out: the deepest cut at a corner")
     soil: Literal["rock", "A", "B", "C"] | None = Field(
         default=None, description="class a competent person gave it; left out: slope is needed"
     )
     slope: float | None = Field(default=None, ge=0, le=10, description="run over height of the sides, 1.5 for 1-1/2:1")
-    room: LengthFromZero = Field(default=0.6096, description="to work in, at the bottom; 2 ft, own choice, no source")
+    room: LengthFromZero = Field(
+        default=0.6096,
+        description="to work in, at the bottom; 2 ft, or 0.6 m on a site in metres; own choice, no source",
+    )
     boards: LengthFromZero = Field(
         default=1.2,
         description="between the edge and boards or offset stakes; 1.2 m, Canadian Wood-Frame House "

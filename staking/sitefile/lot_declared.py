@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from types import MappingProxyType
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 from pydantic_core import PydanticCustomError
 
 from staking.kinds.courses import CurveCourse, Straight
-from staking.kinds.fields import CornerName, LengthFromZero, Name, PositiveLength, Record, Words
+from staking.kinds.fields import CornerName, LengthFromZero, MetricRecord, Name, PositiveLength, Record, Words
 from staking.sitefile.by_kind import TAG, by_kind
 from staking.sitefile.landxml_declared import ParcelSource
 
@@ -200,16 +201,21 @@ class Separation(Record):
     clause: Words = Field(default="", description="where the figure comes from; shown beside it")
 
 
-class Margins(Record):
+class Margins(MetricRecord):
     """[margins]: how little room to a line is worth a warning.
 
     The defaults, 0.1 ft and 0.5 ft, follow practice in Florida: an office that adds 0.1 ft where it can, and the full
     survey that the building department of Atlantic Beach asks for within 0.5 ft of a restriction line (Bulletin 2-18).
+    On a site in metres they are rounded to 30 mm and 150 mm.
     """
 
+    METRIC: ClassVar[Mapping[str, float]] = MappingProxyType({"strong": 0.03, "warn": 0.15})
+
     strong: LengthFromZero = Field(
-        default=0.1 * 0.3048, description="less room than this is a strong warning; 0.1 ft where left out"
+        default=0.1 * 0.3048,
+        description="less room than this is a strong warning; left out: 0.1 ft, or 30 mm on a site in metres",
     )
     warn: LengthFromZero = Field(
-        default=0.5 * 0.3048, description="less room than this is a warning; 0.5 ft where left out"
+        default=0.5 * 0.3048,
+        description="less room than this is a warning; left out: 0.5 ft, or 150 mm on a site in metres",
     )

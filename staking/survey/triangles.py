@@ -32,9 +32,9 @@ THIN = 1e-9  # square metres; smaller triangles are crumbs of arithmetic
 
 
 class GroundError(ValueError):
-    """Points that no surface can be made of; `names` are the indices of the points it is about."""
+    """Points that no surface can be made of; names: indices of what it is about, points or lines by their ends."""
 
-    def __init__(self, message: str, names: tuple[int, ...] = ()) -> None:
+    def __init__(self, message: str, names: tuple[tuple[int, ...], ...] = ()) -> None:
         super().__init__(message)
         self.names = names
 
@@ -218,16 +218,19 @@ def _refuse_twins(near: Array) -> None:
     twins = np.flatnonzero((steps[:, 0] == 0) & (steps[:, 1] == 0) & (steps[:, 2] > APART))
     if len(twins):
         first = int(twins[0])
-        raise GroundError("two points at one place have two heights", (int(order[first]), int(order[first + 1])))
+        raise GroundError("two points at one place have two heights", ((int(order[first]),), (int(order[first + 1]),)))
 
 
 def _along_breaks(near: Array, break_lines: Sequence[Sequence[int]]) -> Array:
-    """Points along the break lines, so many that no other point lies in the circle over any of their pieces.
+    """Points along the break lines, so many that no other point lies in or on the circle over any of their pieces.
+
+    A point on the circle counts: of a square both diagonals would do, and the break line is one of them.
 
     Source: such a piece is a side of Delaunay's triangulation (K. R. Gabriel, R. R. Sokal, 1969; from memory).
     """
-    pieces = [(near[a], near[b]) for chain in break_lines for a, b in itertools.pairwise(chain)]
-    _refuse_crossings(pieces)
+    ends = [pair for chain in break_lines for pair in itertools.pairwise(chain)]
+    pieces = [(near[a], near[b]) for a, b in ends]
+    _refuse_crossings(pieces, ends)
     added: list[Array] = []
     for _ in range(ROUNDS):
         known = np.vstack([near, *added]) if added else near
@@ -247,22 +250,26 @@ def _halved(pieces: Sequence[Ends], tree: shapely.STRtree) -> Iterator[tuple[End
     for start, end in pieces:
         middle = (start + end) / 2
         half = float(np.hypot(*(end - start)[:2])) / 2
-        inside = tree.query(shapely.Point(middle[:2]), predicate="dwithin", distance=half * (1 - 1e-9))
-        if len(inside) and 2 * half > SHORTEST:
+        found = tree.query(shapely.Point(middle[:2]), predicate="dwithin", distance=half * (1 + 1e-9))
+        places = shapely.get_coordinates(tree.geometries[found])
+        inside = ((places != start[:2]).any(axis=1) & (places != end[:2]).any(axis=1)).any()
+        if inside and 2 * half > SHORTEST:
             yield (start, middle), (middle, end)
-        elif len(inside):
+        elif inside:
             raise GroundError("break lines meet too sharply, or run too near to another point")
         else:
             yield (start, end), None
 
 
-def _refuse_crossings(pieces: Sequence[Ends]) -> None:
+def _refuse_crossings(pieces: Sequence[Ends], names: Sequence[tuple[int, int]]) -> None:
     lines = [shapely.LineString([start[:2], end[:2]]) for start, end in pieces]
-    if any(np.hypot(*(end - start)[:2]) == 0 for start, end in pieces):
-        raise GroundError("a break line has two points at one place, one after the other")
-    one, _ = shapely.STRtree(lines).query(lines, predicate="crosses")
+    for (start, end), name in zip(pieces, names, strict=True):
+        if np.hypot(*(end - start)[:2]) == 0:
+            raise GroundError("a break line has two points at one place, one after the other", (name,))
+    one, other = shapely.STRtree(lines).query(lines, predicate="crosses")
     if len(one):
-        raise GroundError("two break lines cross where neither has a point")
+        first, second = min((int(a), int(b)) for a, b in zip(one, other, strict=True))
+        raise GroundError("two break lines cross where neither has a point", (names[first], names[second]))
 
 
 def _heights(triangle: Array, places: Array) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from itertools import pairwise
 
 import pytest
 from making import PLACED_RECTANGLE, layout_of, sample
@@ -31,6 +32,19 @@ def test_a_reader_of_the_table_finds_the_heights_again() -> None:
         line = float(row["line_of_sight"] or line)
         read = row["backsight"] or row["intermediate"] or row["foresight"]
         assert line - float(read) == pytest.approx(float(row["height"]), abs=1.5e-4)
+
+
+def test_rise_and_fall_stand_in_their_own_columns() -> None:
+    """Of every sight but the first: what it is higher than the sight before, or lower, never both, never below 0."""
+    rows = _rows(levels_csv(sample("workshop_pad")))
+    for before, row in pairwise(rows):
+        if row["backsight"]:
+            continue
+        step = float(row["height_by_rises"]) - float(before["height_by_rises"])
+        own, other = ("rise", "fall") if step >= 0 else ("fall", "rise")
+        assert float(row[own]) == pytest.approx(abs(step), abs=1.5e-4)
+        assert row[other] == ""
+    assert any(row["fall"] for row in rows)
 
 
 def test_without_books_there_is_a_header() -> None:

@@ -49,6 +49,17 @@ def test_a_slip_of_the_whole_list(name: str, change: Callable[[Point], Point], c
     assert found.verdict[-1].answer == "out"
 
 
+@pytest.mark.parametrize("ratio", [1.000002, 1 / 1.000002])
+def test_the_other_foot_shows_with_and_without_names(ratio: float) -> None:
+    """Longer or shorter: with names the shift is said before anything else; without them the places tell."""
+    layout = sample("ell_house_on_grid")
+    listed = _in_file(layout, lambda at: Point(at.east * ratio, at.north * ratio))
+    (found,) = compare(layout, listed, HOW).findings
+    assert found.message.startswith("every point is off by")
+    unnamed = [replace(each, name=f"T{index}") for index, each in enumerate(listed)]
+    assert codes(compare(layout, unnamed, HOW)) == ["measured-foot"]
+
+
 def test_points_without_names_are_refused_too() -> None:
     """Where no name is known, the order of columns shows by where the points lie."""
     layout = sample("tape_only_shed")

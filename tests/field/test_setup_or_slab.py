@@ -71,6 +71,13 @@ def test_a_wrong_backsight(hall: Layout) -> None:
     assert "about G1" in message(found, "measured-backsight")
 
 
+def test_a_wrong_backsight_shows_behind_a_corner_set_wrong(hall: Layout) -> None:
+    """A corner that stands 0.15 m off besides is named, and the others tell of the backsight."""
+    first, *others = _noisy(_all(hall, turned(hall.points["G1"].at, 0.15), "G2", "G4"))
+    found = compare(hall, [off(first, 0.15, 0.0), *others], HOW)
+    assert codes(found) == ["measured-odd-point", "measured-backsight"]
+
+
 def test_a_wrong_backsight_without_given_points_is_only_a_guess(hall: Layout) -> None:
     """The slab could stand so; what would make it so at the instrument is told."""
     found = compare(hall, _noisy(_all(hall, turned(hall.points["G1"].at, 0.15))), HOW)

@@ -6,9 +6,11 @@ import pytest
 from making import sample
 from taping import taped
 
+from staking.field.tape_adjust import adjust
 from staking.field.tape_check import held_corners
 from staking.field.tape_findings import tape_findings
 from staking.field.tape_slips import slips
+from staking.field.tape_suspects import _likeliest, _Try
 from staking.units import UNITS, parse_length
 
 SHED = sample("tape_only_shed")
@@ -172,3 +174,11 @@ def test_sides_a_sixteenth_off_are_no_trap() -> None:
 def test_a_side_that_is_held_holds_both_its_corners(word: str, corners: tuple[str, ...]) -> None:
     """The one it begins at and the one it leads to."""
     assert held_corners(SHED, [word]) == corners
+
+
+def test_a_reading_far_likelier_than_the_others_is_told_without_the_drawing() -> None:
+    """By sums of squares of 1 and 12: the first alone, and the drawing is not asked."""
+    net = taped(SHED, "from,to,reading\n" + "\n".join(f"{pair},{read}" for pair, read in ROWS.items())).net
+    fit = adjust(net)
+    first, second = (_Try(number, fit, score, 40.0) for number, score in ((3, 1.0), (0, 12.0)))
+    assert _likeliest(net, (second, first)) == ((first,), False)

@@ -222,6 +222,9 @@ def test_a_figure_that_is_too_near_now() -> None:
     """A setback that grew is named where the slab crosses it, though no stake moved."""
     found = changes(LATER, ("rear = 20", "rear = 80"))
     assert [change.either.of for change in found.crossed] == ["rear"]
+    short = found.new.notation.length((40 + 24 + 80 - 120) * FOOT)
+    (said,) = (each.message for each in found.findings if each.code == "changes-crossed")
+    assert said.startswith(f"the new revision is {short} too near: setback rear")
     assert (found.moved, "changes-crossed" in codes(found), found.to_do) == ((), True, True)
 
 

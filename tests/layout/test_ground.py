@@ -140,3 +140,12 @@ def test_points_of_a_file_make_the_ground(tmp_path: Path) -> None:
     assert [spot.ground for spot in layout.earth.spots] == pytest.approx([FOOT] * 4)
     assert "G1" not in layout.points
     assert set(layout.site.sources) == {"g.csv"}
+
+
+def test_break_lines_that_cross_are_named() -> None:
+    """Each by the points it runs between there, so that the crew finds the place."""
+    lines = "".join(f'[[ground.break_lines]]\npoints = ["{a}", "{b}"]\n' for a, b in ("AC", "BD"))
+    with pytest.raises(SolveError) as refused:
+        _layout(more=lines)
+    (found,) = refused.value.findings
+    assert found.message.endswith("two break lines cross where neither has a point: A - C and B - D")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 import shapely
@@ -13,6 +15,7 @@ from staking import Layout
 from staking.layout.pit import Pit
 from staking.survey.earthwork import prismoidal_volume
 from staking.survey.points import Point
+from staking.survey.polygons import polygon
 
 FOOT = 0.3048
 TEXT = PLACED_RECTANGLE.replace("depth = 24\n", "depth = 24\nthickness = 1\n")
@@ -50,6 +53,60 @@ def test_a_pit_in_level_ground_is_a_prismoid() -> None:
     assert [rim.least / FOOT for rim in layout.excavation.rims] == pytest.approx([6.5] * 4, abs=0.01)
 
 
+def test_sharp_corners_are_mitred() -> None:
+    """A triangle of 36 by 24 ft, corners down to 33.7 degrees: a ring of width w adds P w + w^2 sum of cot(half)."""
+    sides = 'kind = "traced"\nsteps = ["right 36", "left 36 away 24", "toward 24"]\n'
+    text = TEXT.replace("width = 36\ndepth = 24\n", sides).replace('"front-left"', "1")
+    layout = _layout(text=text.replace('side = "front"', 'side = "1-2"'), more="[overdig]\nslope = 1.5\nroom = 0\n")
+    corners, around = [math.atan2(24, 36), math.atan2(36, 24), math.pi / 2], 60 + math.hypot(36, 24)
+    turns = sum(1 / math.tan(corner / 2) for corner in corners)
+    volume = 36 * 24 / 2 * 3 + around * 1.5 * 3**2 / 2 + turns * 1.5**2 * 3**3 / 3
+    assert _pit(layout).volume / FOOT**3 == pytest.approx(volume, rel=1e-6)
+    area = 36 * 24 / 2 + around * 4.5 + turns * 4.5**2
+    assert _pit(layout).edge.area / FOOT**2 == pytest.approx(area, abs=0.5)
+
+
+PORCH = '[[slab.parts]]\nname = "porch"\nside = "front"\nfrom = "front-left"\nwidth = 10\ndepth = 8\n'
+
+
+@pytest.mark.parametrize("start", [0, 4, 10, 20, 26])
+def test_a_part_as_deep_as_the_slab_has_one_pit_with_it(start: int) -> None:
+    """Wherever a porch stands along its side: sections through the slab with it, moved out and mitred (no room)."""
+    layout = _layout(more="[overdig]\nslope = 1.5\nroom = 0\n", slab=f"{PORCH}start = {start}\n")
+    step, whole = 0.01 * FOOT, layout.slab.form.whole
+    ups = [step * (at + 0.5) for at in range(300)]
+    volume = step * sum(whole.buffer(1.5 * up, join_style="mitre").area for up in ups)
+    assert _pit(layout).volume == pytest.approx(volume, rel=1e-4)
+
+
+def test_no_slope_is_dug_under_other_concrete() -> None:
+    """A pit 3 ft deeper under a porch beside the slab: three sloped sides, the one toward the slab straight down.
+
+    Dug in all is then the porch's own pit without what lies behind the front of the slab, and the slab's without the
+    rest of the porch's: sections through both together, where the slab stands none is dug below its own bottom.
+    """
+    layout = _layout(more="[overdig]\nslope = 1\nroom = 0\n", slab=f"{PORCH}start = 10\nstep = 3\ndrop = 3\n")
+    slab, porch = layout.slab.form.shape, polygon(layout.slab.form.parts[0][1])
+    step = 0.01 * FOOT
+    volume = 0.0
+    for up in (step * (at + 0.5) for at in range(600)):
+        high = up - 3 * FOOT
+        low = porch.buffer(up, join_style="mitre").difference(slab)
+        volume += step * (low if high < 0 else low.union(slab.buffer(high, join_style="mitre"))).area
+    assert _pit(layout).volume == pytest.approx(volume, rel=1e-4)
+
+
+def test_no_slope_goes_on_beyond_other_concrete() -> None:
+    """In front of a narrow porch beside an edge 2 ft deeper: its own pit, 0.1 ft beyond its room, at 1.5 to 1."""
+    edge = '[[slab.thickened]]\nname = "edge"\nwidth = 2\ndepth = 3\n'
+    porch = PORCH.replace("depth = 8", "depth = 1")
+    layout = _layout(more="[overdig]\nslope = 1.5\nroom = 0.5\n", slab=f"{porch}start = 10\n{edge}")
+    corner = layout.slab.form.corners[0]
+    at = Point(corner.east + 11 * FOOT, corner.north - 1.6 * FOOT)
+    over = [patch for patch in _pit(layout).slab if patch.shape.contains(shapely.Point(at.east, at.north))]
+    assert min(patch.plane.height(at) for patch in over) / FOOT == pytest.approx(99 + 0.1 / 1.5)
+
+
 def test_rock_is_dug_straight_down() -> None:
     """Sides without a slope: bottom area by depth."""
     pit = _pit(_layout(more="[overdig]\nsoil = 'rock'\nroom = 2\n"))
@@ -63,6 +120,14 @@ def test_the_edge_lies_farther_out_where_the_ground_is_higher() -> None:
     depths = [96 + 38 / 10 - 99, 96 + 66 / 10 - 99]  # at the rims of the bottom, 2 ft out
     reaches = [2 + depths[0] * 1.5 / 1.15, 2 + depths[1] * 1.5 / 0.85]
     assert [front.most / FOOT, back.least / FOOT] == pytest.approx(reaches, abs=0.01)
+
+
+@pytest.mark.parametrize(("ups", "depth"), [((102,) * 4, 3), ((96, 96, 108, 108), 3.6), ((90,) * 4, 0)])
+def test_the_depth_is_that_below_the_highest_ground(ups: tuple[float, ...], depth: float) -> None:
+    """To the bottom at 99 ft: on level ground, at the rear rim of the room, and none in a fill."""
+    layout = _layout(ups)
+    assert layout.excavation
+    assert layout.excavation.depth / FOOT == pytest.approx(depth)
 
 
 def test_a_deeper_part_has_a_wider_pit() -> None:
@@ -117,6 +182,7 @@ def test_the_pit_is_that_of_many_samples() -> None:
 
 
 UPS = '[[ground]]\npoints = ["L1", "L2", "L3", "L4"]\n[overdig]\nsoil = "B"\n'
+UPS += '[[ground.break_lines]]\npoints = ["L1", "L3"]\n'  # or a lot with four square corners has two surfaces
 UPS += '[floor]\nelevation = {up}\nfall = "1 %"\ntoward = "front"\n'
 HERE = Turn()
 
@@ -168,8 +234,8 @@ def test_stakes_stand_clear_of_the_pit_and_strings_still_cross(site: RandomSite)
 
 
 def test_the_edge_at_slanted_corners_is_the_outline_moved_out() -> None:
-    """An outline with corners of 135 and 90 degrees in level ground: everywhere room and reach away, corners mitred."""
-    steps = 'kind = "traced"\nsteps = ["right 30", "right 6 away 6", "away 18", "left 36", "toward 24"]\n'
+    """An outline that turns by 18, 72 and 90 degrees in level ground: everywhere room and reach away, mitred."""
+    steps = 'kind = "traced"\nsteps = ["right 30", "right 6 away 2", "away 22", "left 36", "toward 24"]\n'
     text = TEXT.replace("width = 36\ndepth = 24\n", steps).replace('"front-left"', "1")
     layout = _layout(text=text.replace('side = "front"', 'side = "1-2"'))
     assert layout.excavation

@@ -7,7 +7,7 @@ from making import PLACED_RECTANGLE, layout_of
 
 from staking import Layout
 from staking.layout.grades import recesses_of
-from staking.survey.points import Point, vector
+from staking.survey.points import Point, mean, vector
 
 FOOT = 0.3048
 SHOWER = '[[slab.recesses]]\nname = "shower"\nlower = "2 in"\n'
@@ -66,6 +66,17 @@ def test_the_order_of_the_points_does_not_matter() -> None:
 
 
 DRAIN = 'fall = "1/4 in per ft"\ndrain = [7, 8]\n'
+
+
+@pytest.mark.parametrize("point", "ABCD")
+def test_a_fall_aslant_begins_at_the_highest_corner(point: str) -> None:
+    """Toward a corner of the lot: the corner farthest from it is 2 in below the floor, the others lower."""
+    layout = _layout(BOX + 'fall = "2 %"\ntoward = "' + point + '"\n')
+    ((_, corners),) = recesses_of(layout.design)
+    way = vector(mean(layout.slab.form.corners), layout.points[point].at).unit()
+    along = [vector(corners[0], corner).dot(way) for corner in corners]
+    wanted = [100 * FOOT - 2 * FOOT / 12 - 0.02 * (each - min(along)) for each in along]
+    assert [corner.up for corner in corners] == pytest.approx(wanted)
 
 
 def test_a_drain_lies_as_low_as_the_farthest_corner_asks() -> None:

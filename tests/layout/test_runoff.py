@@ -63,6 +63,15 @@ def test_a_heap_between_both_ends_and_the_middle_is_found() -> None:
     assert front.least.drop == pytest.approx(-0.5 / 3, abs=1e-3)  # at 10 ft a third of the height is left
 
 
+def test_a_heap_between_all_edges_is_found() -> None:
+    """Its foot a square that no ray over its top meets in a corner: climbed to the very top."""
+    at = FORM.sides[0].length / 4
+    foot = [(at + e, n, 0.0) for e in (-1.0, 1.0) for n in (-0.8, -2.2)]
+    front = _around(_ground((at, -1.5, 0.5), *foot))[0]
+    assert front.dip
+    assert (front.dip.climb, front.dip.along) == pytest.approx((0.5, at))
+
+
 def test_beside_a_part_the_ground_is_not_asked() -> None:
     """An apron over 16 of 36 ft leaves 20 ft of the front."""
     part = '[[slab.parts]]\nname = "apron"\nside = "front"\nfrom = "front-left"\nstart = 4\nwidth = 16\ndepth = 4\n'

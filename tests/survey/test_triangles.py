@@ -59,6 +59,13 @@ def test_prismoid_of_a_bank() -> None:
     assert bank.volume(shapely.box(0, 0, 20, 10), SEA).cut == pytest.approx(20 * (2 * 4 + 2 * 2 / 2))
 
 
+@pytest.mark.parametrize(("one", "other", "middle"), [(0, 2, 10.0), (1, 3, 0.0)])
+def test_a_break_line_across_a_square_is_respected(one: int, other: int, middle: float) -> None:
+    """Both diagonals of a square are Delaunay's; the one that is a break line holds."""
+    square = np.array([[0, 0, 10], [8, 0, 0], [8, 8, 10], [0, 8, 0]], dtype=float)
+    assert triangles_of(square, [(one, other)]).height(Point(4, 4)) == pytest.approx(middle)
+
+
 def test_a_break_line_is_respected() -> None:
     """A ridge between points that lie nearer to one another than its ends: the ground on it is its own."""
     places = np.array([(0, 0, 5), (20, 0, 5), (10, 1, 0), (10, -1, 0), (10, 9, 0), (10, -9, 0)], dtype=float)

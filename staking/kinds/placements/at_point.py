@@ -24,7 +24,8 @@ class AtPoint(Record):
     at: str = Field(description="the point")
     side: CornerName = Field(description="the side whose direction is given")
     bearing: Bearing | None = Field(
-        default=None, description="of that side from its lower-numbered corner on, in the order of the corners"
+        default=None,
+        description="of that side from its lower-numbered corner on, in the order of the corners; of an arc: its chord",
     )
     toward: str | None = Field(default=None, description="instead of a bearing: the point that side runs toward")
     shift: tuple[Length, Length] = Field(
@@ -57,8 +58,6 @@ class AtPoint(Record):
         """Where the slab lies. Raises RuleError for unknown points, or a point too near to give a direction."""
         corner, side = outline.corner(self.corner), outline.side(self.side)
         at = ground.point(self.at, "at")
-        if any(outline.bulges) and outline.bulges[side]:
-            raise RuleError(f"{outline.side_label(side)} is an arc", key="side", remedy="name a straight side")
         own = sides_of(outline.corners)[side].direction
         wanted = self._direction(outline, ground, at, corner, side)
         turned = Pose(Point(0.0, 0.0), Vector(own.dot(wanted), own.cross(wanted)).unit())
