@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -16,11 +16,13 @@ from staking.field.measured import error_of_instrument, read_measured
 from staking.field.words import figure_words, up_words, wall_words
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
+from staking.notation import Notation
 from staking.sitefile.places import mistake
 from staking.sitefile.pointlists.opening import Asked
 from staking.survey.points import Vector
 from staking.units import parse_length
 
+_PART = "part only"  # of the corners were measured, and these are within
 _MARKS: Mapping[Answer, str] = {"within": "ok", "out": "OUT", "not judged": "not judged"}
 
 
@@ -63,14 +65,13 @@ def compare_lines(found: Comparison) -> Iterator[str]:
     """Everything about a comparison but its findings, in plain lines; the overall sentence last."""
     yield from _points(found)
     if found.deviations:
+        for part in (_tolerances(found), _margins(found), _raising(found)):
+            if lines := list(part):
+                yield from ("", *lines)
         yield ""
-        yield from _tolerances(found)
-        yield ""
-        yield from _margins(found)
-        yield ""
-        yield from _raising(found)
     for line in found.verdict:
-        yield f"{_MARKS[line.answer]:10} {line.text}"
+        partly = line is found.verdict[-1] and bool(found.missing) and line.answer == "within"
+        yield f"{_PART if partly else _MARKS[line.answer]:10} {line.text}"
 
 
 def _raising(found: Comparison) -> Iterator[str]:
@@ -83,7 +84,6 @@ def _raising(found: Comparison) -> Iterator[str]:
             again = "read it again; if it stands so, " * (mark.name == levels.odd)
             yield f"{mark.name} {mark.words}: {again}{raise_words(mark.raise_by, found.layout.notation)}"
     yield from work(found.layout, levels)
-    yield ""
 
 
 def _points(found: Comparison) -> Iterator[str]:
@@ -122,12 +122,19 @@ def _tolerances(found: Comparison) -> Iterator[str]:
     used += [("given points", each.allowed) for each in found.deviations if each.design.what == "given"]
     used += [("height", each.allowed_up) for each in found.deviations if each.answer_up != "not judged"]
     used += [(each.kind, each.allowed) for each in found.lengths if each.kind != "tie"]
-    by_source: dict[str, list[str]] = {}
+    by_source: dict[str, dict[str, list[float]]] = {}
     for what, allowed in dict.fromkeys(used):
-        figure = "no figure" if allowed.plus_minus is None else figure_words(allowed.plus_minus, found.layout.notation)
-        by_source.setdefault(allowed.source, []).append(f"{what} {figure}")
-    for source, figures in by_source.items():
-        yield f"allowed: {', '.join(dict.fromkeys(figures))} ({source})"
+        figures = by_source.setdefault(allowed.source, {}).setdefault(what, [])
+        figures += [allowed.plus_minus] if allowed.plus_minus is not None else []
+    for source, by_kind in by_source.items():
+        words = (f"{what} {_figures(figures, found.layout.notation)}" for what, figures in by_kind.items())
+        yield f"allowed: {', '.join(words)} ({source})"
+
+
+def _figures(figures: Sequence[float], write: Notation) -> str:
+    """One figure, or the least and the largest of several that go with lengths."""
+    least, most = (figure_words(end(figures), write) if figures else "no figure" for end in (min, max))
+    return least if least == most else f"{least} to {most}, by its length"
 
 
 def _margins(found: Comparison) -> Iterator[str]:
@@ -248,6 +255,5 @@ def _finding_json(each: Finding) -> dict[str, object]:
 
 
 def is_out(found: Comparison) -> bool:
-    """Whether anything is out or in doubt, or nothing of the slab was measured, so that nobody knows."""
-    known = any(each.design.what != "given" for each in found.deviations)
-    return not known or any(line.answer == "out" for line in found.verdict)
+    """Whether anything is out or in doubt, or not every corner of the slab was measured, so that nobody knows."""
+    return bool(found.missing) or any(line.answer == "out" for line in found.verdict)

@@ -55,7 +55,7 @@ def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options
 
     Point by point off each wall line; then how the whole slab is placed, its shape, and the room to every line by the
     outline as measured. Blunders are named first, with what to do. Status 0: all is within tolerance; 1: something is
-    out or in doubt, or nothing of the slab was measured; 2: a file cannot be read. Nothing is written without --out,
+    out or in doubt, or a corner was not measured; 2: a file cannot be read. Nothing is written without --out,
     and nothing here approves anything.
     """
     from staking.app.compare_words import compare_json, compare_lines, compared, is_out

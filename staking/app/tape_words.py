@@ -10,12 +10,14 @@ from textwrap import wrap
 from typing import Any
 
 from staking.errors import InputError, TextError
-from staking.field.compared import HowMeasured
+from staking.field.by_tape import compared_by_tape
+from staking.field.compared import Comparison, HowMeasured
 from staking.field.cure import Check, Cure, Move
 from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
 from staking.field.tape_reliability import unchecked
 from staking.field.taped import slab_spans, tie_spans
+from staking.field.verdict import place_and_shape
 from staking.field.words import side_words, stay_words
 from staking.findings import Place
 from staking.layout.computed import Layout
@@ -89,13 +91,14 @@ def blank_lines(layout: Layout) -> Iterator[str]:
 def tape_lines(taped: Taped) -> Iterator[str]:
     """Readings, corners, checks, and what to do: the last lines are what the crew is after."""
     yield from _reading_lines(taped)
+    whole = compared_by_tape(taped, HowMeasured("", "")) if taped.fit is not None and taped.fit.tied else None
     if taped.fit is not None:
         yield ""
-        yield from _corner_lines(taped)
+        yield from _corner_lines(taped, whole)
         yield ""
         yield from _check_lines(taped)
     yield ""
-    yield from _cure_lines(taped)
+    yield from _cure_lines(taped, whole)
     yield "These checks are of lengths. A setback has no plus tolerance, and nothing here approves anything."
 
 
@@ -168,7 +171,7 @@ def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
 
 
-def _corner_lines(taped: Taped) -> Iterator[str]:
+def _corner_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
     fit = taped.fit
     if fit is None:
         return
@@ -189,6 +192,8 @@ def _corner_lines(taped: Taped) -> Iterator[str]:
         yield f"  out of square by {write(abs(leans.off))} in {write(leans.over)}, at {leans.corner}"
     elif leans is not None:
         yield f"  square at every corner within {taped.layout.notation.length(taped.step)}"
+    if whole is not None:
+        yield from (f"  {sentence.text}" for sentence in place_and_shape(whole))
 
 
 def _check_lines(taped: Taped) -> Iterator[str]:
@@ -217,7 +222,7 @@ def _check_row(taped: Taped, check: Check, at: Mapping[str, Point]) -> tuple[str
     )
 
 
-def _cure_lines(taped: Taped) -> Iterator[str]:
+def _cure_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
     found = taped.cure
     yield "What to do"
     if found is None:
@@ -229,6 +234,10 @@ def _cure_lines(taped: Taped) -> Iterator[str]:
         yield f"  {'Nothing is to be moved.' if found.cures else 'Nothing that may be moved brings it in.'}"
         return
     yield from _first(taped)
+    placed = next((each for each in whole.findings if each.code == "measured-placed"), None) if whole else None
+    if placed is not None:
+        yield f"  Its shape is right: {placed.remedy}."
+        yield "  Or corner by corner:"
     for move in found.moves:
         yield f"  {move_words(taped, move)}"
     yield f"  {stay_words(found.stays)}."
@@ -336,7 +345,7 @@ def tape_json(taped: Taped) -> str:
         {
             "unit": "m",
             "file": taped.book.file,
-            "redundancy": taped.net.redundancy,
+            "redundancy": (taped.verdict.fit.net if taped.verdict else taped.net).redundancy,
             "readings": readings,
             "corners": corners,
             "checks": checks,

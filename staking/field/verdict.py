@@ -29,7 +29,7 @@ MOST = 4  # lengths that are named in one line
 
 def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
     """A sentence for the corners, other points, heights, placement, shape and margins; the overall one comes last."""
-    layout, write = found.layout, found.layout.notation
+    write = found.layout.notation
     corners, missing = found.corners, len(found.missing)
     others = [each for each in found.deviations if each.design.corner is None and each.design.what != "given"]
     given = [each for each in found.deviations if each.design.what == "given"]
@@ -40,12 +40,20 @@ def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
         *_heights(found.deviations, write),
         *_level(found.levels, write),
         *_together(found.deviations, write),
-        *_placement(layout, found.placement, corners),
-        *_shape(found.lengths, found.placement, write),
+        *place_and_shape(found),
         *_margins(found.margins, write),
     ]
     doubts = any(each.severity >= Severity.STRONG for each in found.findings)
     return (*lines, _overall(lines, corners, missing, write, doubts=doubts))
+
+
+def place_and_shape(found: Comparison) -> tuple[Sentence, ...]:
+    """How the slab stands as a whole, and what is out of its shape: two of the sentences."""
+    layout = found.layout
+    return (
+        *_placement(layout, found.placement, found.corners),
+        *_shape(found.lengths, found.placement, layout.notation),
+    )
 
 
 def _answer(each: Sequence[Answer]) -> Answer:

@@ -48,13 +48,19 @@ def test_a_wrong_rod_height() -> None:
     assert "103 is 6-1/16 in high against the 4 others" in result.output.splitlines()[0]
 
 
-def test_all_within(tmp_path: Path) -> None:
-    """Status 0, and the inspector still decides."""
+CORNERS = "name,north,east\n101,135.18,113.09\n102,136.665,153.31\n103,166.889,152.193\n104,165.404,111.970\n"
+
+
+@pytest.mark.parametrize(("rows", "status", "mark"), [(5, 0, "ok"), (3, 1, "part only")])
+def test_all_within(tmp_path: Path, rows: int, status: int, mark: str) -> None:
+    """Status 0 where every corner was measured, and the inspector still decides; 1 where some were not."""
     path = tmp_path / "set.csv"
-    path.write_text("name,north,east\n101,135.18,113.09\n102,136.665,153.31\n", encoding="utf-8")
+    path.write_text("\n".join(CORNERS.splitlines()[:rows]), encoding="utf-8")
     result = _run(SHED, path)
-    assert result.exit_code == 0, result.output
-    assert result.output.splitlines()[-1].endswith("is within 1/4 in of the drawing; the inspector decides")
+    assert result.exit_code == status, result.output
+    last = result.output.splitlines()[-1]
+    assert last.startswith(mark)
+    assert last.endswith("is within 1/4 in of the drawing; the inspector decides")
 
 
 def test_the_same_as_json() -> None:

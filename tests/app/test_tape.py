@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import random
+import re
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from making import ROOT
+from making import ROOT, sample
+from measuring import as_designed, carried, turned
+from taping import exact, set_wrong, sheet_spans
 
 from staking.app.cli import main
 
@@ -131,6 +135,22 @@ def test_the_report_of_corners_by_tape(tmp_path: Path) -> None:
         "measured.jsonl",
     }
     assert '"taken_as": "tape"' in (tmp_path / "taped" / "measured.jsonl").read_text(encoding="utf-8")
+
+
+def test_a_square_slab_that_is_turned(tmp_path: Path) -> None:
+    """A tenth of a degree about 101: its shape is right, and the form is moved as a whole."""
+    layout = sample("tape_only_shed")
+    places = set_wrong(layout, random.Random(1), 0.0)  # noqa: S311 - nothing is drawn
+    places |= {each.name: each.at for each in carried(as_designed(layout), turned(places["101"], 0.1))}
+    rows = [f"{r.span.start},{r.span.end},{r.text}" for r in exact(layout, sheet_spans(layout), places)]
+    path = tmp_path / "turned.csv"
+    path.write_text("\n".join(["from,to,reading", *rows]), encoding="utf-8")
+    done = _run(SHED, path)
+    assert done.exit_code == 1, done.output
+    assert re.search(r"turned 0°0[56]'\d\d\" clockwise", done.stdout)
+    assert "the shape is right to" in done.stdout
+    assert "Its shape is right: move the form as a whole, seen from its front: 102 " in done.stdout
+    assert "101 stays" in done.stdout
 
 
 def test_no_report_without_ties(book: Path, tmp_path: Path) -> None:
