@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from collections.abc import Container
 from itertools import islice
 from typing import Annotated, Any, Literal, NoReturn
 
@@ -288,6 +289,7 @@ def _revision(found: _Layout, file: str) -> Revision:
     def metres(length: _Length | None) -> float | None:
         return None if length is None else length.value * size
 
+    corners = {each.name for each in slab.corners}
     return Revision(
         source=file,
         job=site.name,
@@ -306,7 +308,7 @@ def _revision(found: _Layout, file: str) -> Revision:
             for it in found.stakes
         ),
         sides=tuple((side.label, side.length.value * size) for side in found.sides),
-        diagonals=tuple((f"{line.start} to {line.end}", line.length.value * size) for line in found.diagonals),
+        diagonals=tuple((_ends(line, corners), line.length.value * size) for line in found.diagonals),
         rooms=tuple(_room(each, size) for each in found.margins),
         area=slab.area.value * size**2,
         sizes={"thickness": metres(slab.thickness), "ledge": metres(slab.ledge)},
@@ -314,6 +316,11 @@ def _revision(found: _Layout, file: str) -> Revision:
         stops=tuple(sorted({it.code for it in found.findings if it.severity == "stop"} - set(found.despite))),
         despite=found.despite,
     )
+
+
+def _ends(line: _Diagonal, corners: Container[str]) -> str:
+    """Of a diagonal in words; what is no corner is a crossing of strings."""
+    return " to ".join(end if end in corners else f"{end} (crossing of strings)" for end in (line.start, line.end))
 
 
 def _system(frame: _Frame, unit: Unit, anchor: Point) -> System:

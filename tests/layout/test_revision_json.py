@@ -167,3 +167,10 @@ def test_whether_stakes_were_withheld() -> None:
     """Said of a layout after a stop only, whatever else the bytes are."""
     held = layout_json(layout_of(STAKED), (), withheld=True)
     assert [says_withheld(it) for it in (held, layout_json(layout_of(STAKED), ()), b"x", b"[]")] == [True, *[False] * 3]
+
+
+def test_ends_of_diagonals_that_are_no_corners_are_named_so() -> None:
+    """No stake stands where strings cross, and nobody has a point S1."""
+    ends = " ".join(words for words, _ in revision_of(sample("ell_house_on_grid")).diagonals)
+    assert "S1 (crossing of strings)" in ends
+    assert "101 (crossing" not in ends

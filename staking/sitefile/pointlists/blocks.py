@@ -38,6 +38,8 @@ _LONGEST_NOTE = 200  # as notes of the site file
 _LENGTHS = ("north", "east", "elevation")
 _Row = tuple[str, float, float, float, str]  # name, north, east, elevation, note
 
+_MISSING = ("write it, or take the row out", "give the point a name or a number of its own, or take the row out")
+
 
 @dataclass(frozen=True, slots=True)
 class Block:
@@ -192,7 +194,7 @@ class _Reader:
         values = {word: cells[at].strip() if at < len(cells) else "" for word, at in self._index.items()}
         for word in ("name", "north", "east"):
             if not values[word]:
-                raise ValueError(f"the row has no {word}")
+                raise TextError(f"the row has no {word}", _MISSING[word == "name"])
         name, note, height = checked_point_name(values["name"]), values.get("note", ""), values.get("elevation", "")
         if height.split(".")[0].split(",")[0] in _SEA_OF_NINES:
             raise ValueError(f"the elevation {height} looks like a mark for none; leave it blank")
