@@ -171,6 +171,7 @@ def test_whether_stakes_were_withheld() -> None:
 
 def test_ends_of_diagonals_that_are_no_corners_are_named_so() -> None:
     """No stake stands where strings cross, and nobody has a point S1."""
-    ends = " ".join(words for words, _ in revision_of(sample("ell_house_on_grid")).diagonals)
+    layout = sample("ell_house_on_grid")
+    ends = " ".join(words for words, _ in revision_of(layout, check(layout), "x").diagonals)
     assert "S1 (crossing of strings)" in ends
     assert "101 (crossing" not in ends
