@@ -203,7 +203,7 @@ def _page(sheet: Sheet) -> Callable[[], bytes]:
     loader = PackageLoader("staking.exports", "templates")
     bare = Environment(loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     bare.filters["glued"] = _remembered(ours.filters["glued"])
-    for name in ("rows", "stacked", "beside", "fitted", "drawn"):
+    for name in sorted(ours.globals.keys() - bare.globals.keys()):
         bare.globals[name] = _remembered(ours.globals[name])
     template = bare.get_template("sheet.html")
     return lambda: template.render(**given).encode("utf-8")
