@@ -114,15 +114,16 @@ def tape(site: Path, readings: Path | None, **asked: Any) -> None:
 
 def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None:
     """What a book of readings says of a layout, printed, and the status."""
-    from staking.app.tape_words import tape_json, tape_lines, taped_of
+    from staking.app.tape_words import over_lines, tape_json, tape_lines, taped_of, whole_of
     from staking.field.tape_findings import tape_findings
 
     taped = guarded(lambda: taped_of(layout, readings, asked))
     put_on_record(readings, "tape", layout, asked["record"])
-    found = tuple(tape_findings(taped))
+    whole = whole_of(taped)
+    found = (*over_lines(whole), *tape_findings(taped))
     if not asked["as_json"]:
         print_findings(found)
-    click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped)))
+    click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped, whole)))
     if asked["out"] is not None:
         _report_by_tape(taped, readings, asked)
     sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)

@@ -17,9 +17,9 @@ from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
 from staking.field.tape_reliability import unchecked
 from staking.field.taped import slab_spans, tie_spans
-from staking.field.verdict import place_and_shape
+from staking.field.verdict import as_a_whole
 from staking.field.words import side_words, stay_words
-from staking.findings import Place
+from staking.findings import Finding, Place
 from staking.layout.computed import Layout
 from staking.physical import parse_force, parse_temperature
 from staking.sitefile.places import mistake, plain
@@ -88,10 +88,20 @@ def blank_lines(layout: Layout) -> Iterator[str]:
         yield f"{span.start},{span.end},,,,,{words}"
 
 
-def tape_lines(taped: Taped) -> Iterator[str]:
-    """Readings, corners, checks, and what to do: the last lines are what the crew is after."""
+def whole_of(taped: Taped) -> Comparison | None:
+    """The corners held against the layout, where ties place them."""
+    tied = taped.fit is not None and taped.fit.tied
+    return compared_by_tape(taped, HowMeasured(taped.book.file, "")) if tied else None
+
+
+def over_lines(whole: Comparison | None) -> Iterator[Finding]:
+    """Every line that the slab is over, by the corners found."""
+    return (found for found in (whole.findings if whole else ()) if found.code == "measured-over-line")
+
+
+def tape_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
+    """Readings, corners, checks, and what to do: the last lines are what the crew is after. whole: as `whole_of`."""
     yield from _reading_lines(taped)
-    whole = compared_by_tape(taped, HowMeasured("", "")) if taped.fit is not None and taped.fit.tied else None
     if taped.fit is not None:
         yield ""
         yield from _corner_lines(taped, whole)
@@ -99,7 +109,7 @@ def tape_lines(taped: Taped) -> Iterator[str]:
         yield from _check_lines(taped)
     yield ""
     yield from _cure_lines(taped, whole)
-    yield "These checks are of lengths. A setback has no plus tolerance, and nothing here approves anything."
+    yield "A setback has no plus tolerance, and nothing here approves anything."
 
 
 def _reading_lines(taped: Taped) -> Iterator[str]:
@@ -193,7 +203,7 @@ def _corner_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
     elif leans is not None:
         yield f"  square at every corner within {taped.layout.notation.length(taped.step)}"
     if whole is not None:
-        yield from (f"  {sentence.text}" for sentence in place_and_shape(whole))
+        yield from (f"  {sentence.text}" for sentence in as_a_whole(whole))
 
 
 def _check_lines(taped: Taped) -> Iterator[str]:

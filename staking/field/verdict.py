@@ -40,19 +40,19 @@ def verdict_of(found: Comparison) -> tuple[Sentence, ...]:
         *_heights(found.deviations, write),
         *_level(found.levels, write),
         *_together(found.deviations, write),
-        *place_and_shape(found),
-        *_margins(found.margins, write),
+        *as_a_whole(found),
     ]
     doubts = any(each.severity >= Severity.STRONG for each in found.findings)
     return (*lines, _overall(lines, corners, missing, write, doubts=doubts))
 
 
-def place_and_shape(found: Comparison) -> tuple[Sentence, ...]:
-    """How the slab stands as a whole, and what is out of its shape: two of the sentences."""
+def as_a_whole(found: Comparison) -> tuple[Sentence, ...]:
+    """How the whole slab stands, what is out of its shape, and what room it leaves: some of the sentences."""
     layout = found.layout
     return (
         *_placement(layout, found.placement, found.corners),
         *_shape(found.lengths, found.placement, layout.notation),
+        *_margins(found.margins, layout.notation),
     )
 
 

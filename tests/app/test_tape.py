@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from making import ROOT, sample
-from measuring import as_designed, carried, turned
+from making import PLACED_RECTANGLE, ROOT, sample
+from measuring import INCH, as_designed, carried, off, turned
 from taping import exact, set_wrong, sheet_spans
 
+from staking import read_site, solve
 from staking.app.cli import main
 
 SHED = ROOT / "sample_sites" / "tape_only_shed"
@@ -151,6 +152,22 @@ def test_a_square_slab_that_is_turned(tmp_path: Path) -> None:
     assert "the shape is right to" in done.stdout
     assert "Its shape is right: move the form as a whole, seen from its front: 102 " in done.stdout
     assert "101 stays" in done.stdout
+
+
+def test_a_slab_over_a_setback_by_the_tape(tmp_path: Path) -> None:
+    """An inch to the left with a quarter inch to spare: a stop, whatever lengths may differ."""
+    site = tmp_path / "site.toml"
+    site.write_text(PLACED_RECTANGLE.replace("left = 7.5", 'left = "29\' 11-3/4\\""'), encoding="utf-8")
+    layout = solve(read_site(site))
+    places = set_wrong(layout, random.Random(1), 0.0)  # noqa: S311 - nothing is drawn
+    places |= {each.name: off(each, -INCH).at for each in as_designed(layout)}
+    rows = [f"{r.span.start},{r.span.end},{r.text}" for r in exact(layout, sheet_spans(layout), places)]
+    path = tmp_path / "left.csv"
+    path.write_text("\n".join(["from,to,reading", *rows]), encoding="utf-8")
+    done = _run(site, path)
+    assert done.exit_code == 1, done.output
+    assert "as measured the slab is over the setback to left by 3/4 in" in done.stderr
+    assert "OVER the setback to left by 3/4 in; a setback has no tolerance" in done.stdout
 
 
 def test_no_report_without_ties(book: Path, tmp_path: Path) -> None:
