@@ -100,6 +100,8 @@ def tape(site: Path, readings: Path | None, **asked: Any) -> None:
     cannot be read.
     """
     layout, _ = solved(site)
+    if asked["out"] is not None and (asked["blank"] or asked["wanted"]):
+        raise click.UsageError("--out goes with a book of READINGS, not with --blank or --set")
     if asked["blank"] or asked["wanted"]:
         from staking.app.tape_words import blank_lines, set_lines
 
@@ -114,23 +116,25 @@ def tape(site: Path, readings: Path | None, **asked: Any) -> None:
 
 def _held_against(layout: Layout, readings: Path, asked: dict[str, Any]) -> None:
     """What a book of readings says of a layout, printed, and the status."""
-    from staking.app.tape_words import over_lines, tape_json, tape_lines, taped_of, whole_of
+    from staking.app.tape_words import tape_json, tape_lines, taped_of, to_settle, whole_of
     from staking.field.tape_findings import tape_findings
 
     taped = guarded(lambda: taped_of(layout, readings, asked))
     put_on_record(readings, "tape", layout, asked["record"])
     whole = whole_of(taped)
-    found = (*over_lines(whole), *tape_findings(taped))
+    by_lengths = tuple(tape_findings(taped))
+    told = any(each.code == "tape-out" for each in by_lengths)  # then its moves are told below
+    found = (*(each for each in to_settle(whole) if not told or each.severity == Severity.STOP), *by_lengths)
     if not asked["as_json"]:
         print_findings(found)
     click.echo(tape_json(taped) if asked["as_json"] else "\n".join(tape_lines(taped, whole)))
-    if asked["out"] is not None:
-        _report_by_tape(taped, readings, asked)
-    sys.exit(STOPPED if worst(found) >= Severity.STRONG else 0)
+    written = asked["out"] is None or _report_by_tape(taped, readings, asked)
+    out = whole is not None and any(line.answer == "out" for line in whole.verdict)
+    sys.exit(STOPPED if out or not written or worst(found) >= Severity.STRONG else 0)
 
 
-def _report_by_tape(taped: Taped, readings: Path, asked: dict[str, Any]) -> None:
-    """The report of the corners by tape; where the readings do not place the slab, why there is none."""
+def _report_by_tape(taped: Taped, readings: Path, asked: dict[str, Any]) -> bool:
+    """The report of the corners by tape; where the readings do not place the slab, why there is none, and False."""
     from staking.app.tape_words import how_taped
     from staking.errors import TextError
     from staking.field.by_tape import compared_by_tape
@@ -139,8 +143,9 @@ def _report_by_tape(taped: Taped, readings: Path, asked: dict[str, Any]) -> None
         found = compared_by_tape(taped, how_taped(taped, readings, asked))
     except TextError as error:
         click.echo(f"{asked['out']} is not written: {error.message}; {error.remedy}", err=True)
-        return
+        return False
     write_as_built(found, readings, asked, verb="tape", err=asked["as_json"])
+    return True
 
 
 @click.command(short_help="which stakes moved from one revision to the next?")

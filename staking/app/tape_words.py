@@ -16,10 +16,10 @@ from staking.field.cure import Check, Cure, Move
 from staking.field.tape_book import Today, read_tape_book, spans_of
 from staking.field.tape_check import Taped, from_sides, held_corners, lean_of
 from staking.field.tape_reliability import unchecked
-from staking.field.taped import slab_spans, tie_spans
+from staking.field.taped import Apart, slab_spans, tie_spans
 from staking.field.verdict import as_a_whole
 from staking.field.words import side_words, stay_words
-from staking.findings import Finding, Place
+from staking.findings import Finding, Place, Severity
 from staking.layout.computed import Layout
 from staking.physical import parse_force, parse_temperature
 from staking.sitefile.places import mistake, plain
@@ -94,9 +94,10 @@ def whole_of(taped: Taped) -> Comparison | None:
     return compared_by_tape(taped, HowMeasured(taped.book.file, "")) if tied else None
 
 
-def over_lines(whole: Comparison | None) -> Iterator[Finding]:
-    """Every line that the slab is over, by the corners found."""
-    return (found for found in (whole.findings if whole else ()) if found.code == "measured-over-line")
+def to_settle(whole: Comparison | None) -> tuple[Finding, ...]:
+    """What the corners found say against the drawing and its lines; the readings' own findings are told already."""
+    found = whole.findings if whole else ()
+    return tuple(each for each in found if each.code.startswith("measured-") and each.severity >= Severity.STRONG)
 
 
 def tape_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
@@ -224,7 +225,7 @@ def _check_row(taped: Taped, check: Check, at: Mapping[str, Point]) -> tuple[str
     return (
         f"{check.span.start} - {check.span.end}",
         check.span.words,
-        write.length(check.span.length(at)),
+        write.length(abs(check.off(at)) if isinstance(check.span, Apart) else check.span.length(at)),
         write.length(check.design),
         _signed(taped.layout, check.off(at)),
         "no figure" if limit is None else write.allowance(limit),
@@ -241,7 +242,7 @@ def _cure_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
     for number in sorted(taped.left_out):
         yield f"  Measure {taped.book.readings[number].words} again: it is left out here."
     if not found.moves:
-        yield f"  {'Nothing is to be moved.' if found.cures else 'Nothing that may be moved brings it in.'}"
+        yield from _unmoved(found, whole)
         return
     yield from _first(taped)
     placed = next((each for each in whole.findings if each.code == "measured-placed"), None) if whole else None
@@ -250,8 +251,19 @@ def _cure_lines(taped: Taped, whole: Comparison | None) -> Iterator[str]:
         yield "  Or corner by corner:"
     for move in found.moves:
         yield f"  {move_words(taped, move)}"
-    yield f"  {stay_words(found.stays)}."
+    if found.stays:
+        yield f"  {stay_words(found.stays)}."
     yield from _after_lines(taped, found)
+
+
+def _unmoved(found: Cure, whole: Comparison | None) -> Iterator[str]:
+    """Every length is in, and yet a corner may be off both its lines, by more than its place may differ."""
+    remedies = [each.remedy for each in to_settle(whole) if each.remedy]
+    if found.cures and remedies:
+        yield "  Every length is within what it may differ, and yet places are out:"
+        yield from (f"  {line}" for remedy in remedies for line in remedy.splitlines())
+    else:
+        yield f"  {'Nothing is to be moved.' if found.cures else 'Nothing that may be moved brings it in.'}"
 
 
 def _first(taped: Taped) -> Iterator[str]:
@@ -276,7 +288,8 @@ def _after_lines(taped: Taped, found: Cure) -> Iterator[str]:
     """What the tape finds after the moves, for every check that they change."""
     write = taped.layout.notation.length
     moving = {move.way.corner for move in found.moves}
-    changed = [check for check in taped.checks if moving & set(check.span.ends)]
+    read = [check for check in taped.checks if not isinstance(check.span, Apart)]
+    changed = [check for check in read if moving & set(check.span.ends)]
     yield "  Then measure again. It should be, level:"
     for check in changed:
         answer = check.answer(found.after)

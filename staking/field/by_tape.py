@@ -9,12 +9,13 @@ import numpy as np
 
 from staking.errors import TextError
 from staking.field.compare import compare
-from staking.field.compared import Comparison, HowMeasured, MeasuredPoint, TapedLength
+from staking.field.compared import Comparison, HowMeasured, MeasuredPoint, Placement, TapedLength
 from staking.field.design_points import design_points
 from staking.field.tape_adjust import Adjusted
 from staking.field.tape_check import Taped
 from staking.field.tape_findings import span_words, tape_findings
 from staking.field.taped import rows_of, slab_spans
+from staking.survey.points import vector
 
 _OF_THE_FORM = ("tape-out", "tape-held-out")  # what the comparison says itself
 
@@ -41,7 +42,8 @@ def compared_by_tape(taped: Taped, how: HowMeasured) -> Comparison:
         tied=", ".join(dict.fromkeys(_beyond(fit))),
     )
     said = [found for found in tape_findings(taped) if found.code not in _OF_THE_FORM]
-    return replace(compare(taped.layout, points, how, said=said), taped=tuple(_lengths(taped, fit)))
+    found = compare(taped.layout, points, how, said=said)
+    return replace(found, taped=tuple(_lengths(taped, fit)), placement=_known(found.placement, fit))
 
 
 def as_measured(fit: Adjusted) -> tuple[MeasuredPoint, ...]:
@@ -59,6 +61,22 @@ def _error_of_lengths(fit: Adjusted) -> float:
     """The largest standard error of a side or diagonal by all readings [m]."""
     _, rows = rows_of(slab_spans(fit.net.layout), fit.at, fit.net.unknown)
     return math.sqrt(float(np.max(np.einsum("ij,jk,ik->i", rows, fit.solution.cofactors, rows))))
+
+
+def _known(placement: Placement | None, fit: Adjusted) -> Placement | None:
+    """With the standard errors of shift and turn as the readings give them: corners by one tape err together."""
+    if placement is None:
+        return None
+    names = [name for name, _ in placement.shape if name not in placement.left_out]
+    arms = [vector(placement.middle, fit.at[name]) for name in names]
+    square = math.fsum(arm.dot(arm) for arm in arms)
+    rows = np.zeros((3, len(fit.solution.unknowns)))
+    for name, arm in zip(names, arms, strict=True):
+        at = 2 * fit.net.unknown[name]
+        rows[0, at] = rows[1, at + 1] = 1 / len(names)
+        rows[2, at : at + 2] = -arm.north / square, arm.east / square
+    east, north, turn = np.sqrt(np.maximum(0.0, np.diag(rows @ fit.solution.cofactors @ rows.T)))
+    return replace(placement, shift_error=float(max(east, north)), turn_error=math.degrees(float(turn)))
 
 
 _TWO = math.sqrt(2)  # an error of both axes together is so many times that of one

@@ -16,13 +16,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.field.compared import Allowed, Answer
-from staking.field.taped import OnString, Places, Span
+from staking.field.taped import Apart, OnString, Places, Span
 from staking.survey.intersections import crossing
 from staking.survey.lines import Line
 from staking.survey.points import Point, Vector, moved, vector
 from staking.survey.polygons import signed_area
 
-COMFORT = 0.75  # of a tolerance that is aimed at first, so that the next taping does not find it out; own choice
+# Of a tolerance that is aimed at first, so that the next taping does not find it out, and a corner that is off both its
+# lines by so much is still within what its place may differ; own choice.
+COMFORT = 0.7
 _MOST_WAYS = 16  # ways to move that are tried in every combination; with more they are dropped one by one
 _MOST_MOVES = 4
 _ONE_LINE = 0.25  # sine of the angle at a corner; flatter ones cannot be moved across by their strings; own choice
@@ -35,7 +37,7 @@ Matrix = NDArray[np.float64]
 class Check:
     """A length that must come out. design [m]; allowed: None within where no figure is given, and then not judged."""
 
-    span: Span
+    span: Span | Apart
     design: float
     allowed: Allowed
 

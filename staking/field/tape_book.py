@@ -9,6 +9,7 @@ the slab by number or name, given points, or a line that is measured square from
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
@@ -34,6 +35,7 @@ from staking.survey.tape import Corrections, Held, Tape, corrections, hung
 from staking.units import Unit, parse_length
 
 MOST_ROWS = 2000
+FIXED_BY = 2  # readings that a stake needs, from different places
 LONGEST = 10_000.0  # metres; nobody tapes farther in one row
 COLUMNS = ("from", "to", "reading", "temperature", "pull", "support", "rise", "tape", "error", "note")
 _WORDS: Mapping[str, str] = MappingProxyType(
@@ -79,6 +81,7 @@ class TapeBook:
     lines: tuple[str, ...]
     unit: Unit
     uncorrected: tuple[str, ...] = ()
+    aside: tuple[TapeReading, ...] = ()  # to a place that no other reading fixes
 
     def place(self, line: int) -> Place:
         """Where a line of the book stands."""
@@ -105,8 +108,18 @@ def read_tape_book(text: str, file: str, layout: Layout, today: Today) -> TapeBo
         )
     if reading.findings:
         raise InputError(*reading.findings[:MOST_FINDINGS])
-    book = TapeBook(file, tuple(reading.readings), tuple(reading.lines), reading.unit)
+    kept, aside = _fixed(reading.readings, layout)
+    book = TapeBook(file, tuple(kept), tuple(reading.lines), reading.unit, aside=tuple(aside))
     return replace(book, uncorrected=tuple(_uncorrected(book, layout.site.declared.tape.as_survey())))
+
+
+def _fixed(readings: list[TapeReading], layout: Layout) -> tuple[list[TapeReading], list[TapeReading]]:
+    """Readings that tell something, and those to a stake or part corner that has no second one: they fix nothing."""
+    fixed = {*layout.corner_names, *known_places(layout), *(crossing.name for crossing in layout.crossings)}
+    to = Counter(end for reading in readings for end in set(reading.span.ends) - fixed)
+    lone = {name for name, count in to.items() if count < FIXED_BY}
+    kept = [reading for reading in readings if not lone & set(reading.span.ends)]
+    return kept, [reading for reading in readings if lone & set(reading.span.ends)]
 
 
 def _uncorrected(book: TapeBook, tape: Tape) -> list[str]:
@@ -177,6 +190,7 @@ class _Reading:
     layout: Layout
     today: Today
     columns: dict[str, int] = field(default_factory=dict)
+    width: int = 0
     readings: list[TapeReading] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
@@ -208,6 +222,9 @@ class _Reading:
         self.findings.append(mistake("bad-row", plain(words, 200), place_of(self.file, self.lines, line), remedy))
 
     def _header(self, line: int, cells: list[str]) -> None:
+        while cells and not cells[-1].strip():
+            cells = cells[:-1]  # a spreadsheet ends every line with a comma for each column that was once filled
+        self.width = len(cells)
         place = place_of(self.file, self.lines, line)
         remedy = "begin with from,to,reading,temperature,pull,support,note"
         units = set[str]()
@@ -233,9 +250,9 @@ class _Reading:
 
     def _row(self, line: int, cells: list[str]) -> None:
         """One reading; a row without a figure is not done yet. Raises TextError or ValueError for what is unusable."""
-        if len(cells) > len(self.columns):
+        if any(cell.strip() for cell in cells[self.width :]):
             raise TextError(
-                f"the row has {len(cells)} cells for {len(self.columns)} columns",
+                f"the row has {len(cells)} cells for {self.width} columns",
                 "put quotes around a note that holds a comma",
             )
         values = {word: cells[at].strip() if at < len(cells) else "" for word, at in self.columns.items()}

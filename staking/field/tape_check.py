@@ -11,12 +11,12 @@ from staking.field.compared import Allowed
 from staking.field.cure import Check, Cure, cure
 from staking.field.design_points import wall_lines
 from staking.field.tape_adjust import Adjusted, Net, next_readings
-from staking.field.tape_book import TapeBook
+from staking.field.tape_book import TapeBook, TapeReading
 from staking.field.tape_numbering import Order, other_corners
 from staking.field.tape_reliability import best_check
 from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
-from staking.field.taped import Places, Span, allowed, design_places, known_places, slab_spans
+from staking.field.taped import Places, Span, allowed, design_places, known_places, pairs_alike, slab_spans
 from staking.layout.computed import Layout
 from staking.layout.wall_lines import FromSide
 from staking.survey.points import Point, distance, vector
@@ -103,7 +103,7 @@ class Taped:
         """The sides and diagonals between the places found, and the ties that were measured."""
         if self.fit is None:
             return ()
-        return tuple(checks_of(self.layout, self.fit))
+        return tuple(checks_of(self.layout, self.fit, self.book.readings))
 
     @cached_property
     def cure(self) -> Cure | None:
@@ -131,12 +131,12 @@ def _wild(design: float) -> float:
     return max(1.0, design / 5)
 
 
-def checks_of(layout: Layout, fit: Adjusted) -> Iterator[Check]:
-    """Sides and diagonals, ties and other distances that were measured; each against the drawing."""
+def checks_of(layout: Layout, fit: Adjusted, book: Sequence[TapeReading]) -> Iterator[Check]:
+    """Sides and diagonals, pairs of diagonals that are alike, and the ties of a book, those left out too."""
     drawn = {**known_places(layout), **design_places(layout)}
     have = [span for span in slab_spans(layout) if set(span.ends) <= fit.at.keys()]
     seen = {span.key for span in have}
-    for reading in fit.net.readings:
+    for reading in book:
         corners = set(reading.span.ends) & set(layout.corner_names)
         if reading.span.kind == "tie" and corners and reading.span.key not in seen:
             seen.add(reading.span.key)
@@ -144,6 +144,9 @@ def checks_of(layout: Layout, fit: Adjusted) -> Iterator[Check]:
     for span in have:
         design = span.length(drawn)
         yield Check(span, design, Allowed(*allowed(layout, span, design)))
+    for pair in pairs_alike(layout):
+        if set(pair.ends) <= fit.at.keys():
+            yield Check(pair, 0.0, Allowed(*allowed(layout, pair.first, pair.first.length(drawn))))
 
 
 def from_sides(layout: Layout, at: Places) -> Iterator[tuple[str, tuple[FromSide, ...]]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
 from staking.field.tape_adjust import Net
@@ -11,7 +11,7 @@ from staking.field.tape_check import Taped
 from staking.field.tape_reliability import unchecked
 from staking.field.tape_suspects import Suspect
 from staking.field.tape_traps import Trap
-from staking.field.taped import Span
+from staking.field.taped import Apart, Span
 from staking.findings import Finding, Place, Severity
 
 # code: severity, explanation
@@ -62,6 +62,11 @@ CODES: Mapping[str, tuple[str, str]] = MappingProxyType(
             Severity.NOTE.words,
             "Nothing ties the slab to given points or lines, so the readings tell its shape, not where it lies.",
         ),
+        "tape-aside": (
+            Severity.NOTE.words,
+            "The reading goes to a stake or a corner of a part that no second reading fixes, so it is left out of "
+            "everything.",
+        ),
         "tape-not-corrected": (
             Severity.NOTE.words,
             "The book notes a pull or a span, but the site file does not say what the tape needs for the correction.",
@@ -90,12 +95,22 @@ def tape_findings(taped: Taped) -> Iterator[Finding]:
             Place(taped.book.file),
             f"three ties tell it, for example {', '.join(map(span_words, taped.to_place))}" if taped.to_place else "",
         )
+    for reading in taped.book.aside:
+        yield Finding(
+            "tape-aside",
+            Severity.NOTE,
+            f"{reading.words} is not judged: one reading does not tell where both its ends are",
+            taped.book.place(reading.line),
+            "measure that place from another corner too",
+        )
     for words in taped.book.uncorrected:
         yield Finding("tape-not-corrected", Severity.NOTE, words, Place(taped.book.file))
 
 
-def span_words(span: Span) -> str:
+def span_words(span: Span | Apart) -> str:
     """What to measure, in words."""
+    if isinstance(span, Apart):
+        return f"{span.start} and {span.end} alike"
     if span.base is not None:
         return f"{span.start} square from {span.end}"
     kind = f" ({span.words})" if span.kind in ("side", "diagonal") else ""
@@ -237,11 +252,12 @@ def _out(taped: Taped) -> Iterator[Finding]:
         write = taped.layout.notation.length
         worst = max(out, key=lambda check: abs(check.off(fit.at)))
         off = worst.off(fit.at)
+        much = "differ by " + write(abs(off)) if isinstance(worst.span, Apart) else _too(off, write)
         yield Finding(
             "tape-out",
             Severity.STRONG,
             f"{len(out)} of {len(taped.checks)} checks {'is' if len(out) == 1 else 'are'} out, the most "
-            f"{span_words(worst.span)}: {write(abs(off))} too {'long' if off > 0 else 'short'}",
+            f"{span_words(worst.span)}: {much}",
             Place(taped.book.file),
         )
     if cure is not None and not cure.cures:
@@ -254,6 +270,10 @@ def _out(taped: Taped) -> Iterator[Finding]:
             Place(taped.book.file),
             "let one of them move, or ask who drew it whether the slab may be built so",
         )
+
+
+def _too(off: float, write: Callable[[float], str]) -> str:
+    return f"{write(abs(off))} too {'long' if off > 0 else 'short'}"
 
 
 def _unchecked(taped: Taped) -> Iterator[Finding]:

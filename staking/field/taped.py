@@ -10,12 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.kinds.ground import BaseLine
-from staking.layout.computed import Layout
+from staking.layout.computed import Diagonal, Layout
 from staking.layout.tolerances import SOURCE, of_diagonal, of_length
 from staking.survey.points import Point, Vector, distance, vector
 
 Kind = Literal["side", "diagonal", "tie", "other"]
 Places = Mapping[str, Point]
+
+_ALIKE = 1e-6  # metres; diagonals of a rectangle differ by less in the drawing
 
 
 @dataclass(frozen=True)
@@ -58,6 +60,41 @@ class Span:
 
 
 @dataclass(frozen=True)
+class Apart:
+    """How much longer one diagonal of a rectangle is than the other one."""
+
+    first: Span
+    second: Span
+    kind: Kind = "diagonal"
+    words: str = "one diagonal less the other"
+    base: None = None
+
+    @property
+    def start(self) -> str:
+        """The first diagonal."""
+        return f"{self.first.start}-{self.first.end}"
+
+    @property
+    def end(self) -> str:
+        """The second one."""
+        return f"{self.second.start}-{self.second.end}"
+
+    @property
+    def ends(self) -> tuple[str, ...]:
+        """The places it depends on."""
+        return (*self.first.ends, *self.second.ends)
+
+    @property
+    def key(self) -> frozenset[str]:
+        """As of `Span`."""
+        return frozenset((self.start, self.end))
+
+    def length(self, at: Places) -> float:
+        """With the places where they are [m]; below 0 where the second one is longer."""
+        return self.first.length(at) - self.second.length(at)
+
+
+@dataclass(frozen=True)
 class OnString:
     """A crossing of strings lies on the string from one corner to another: its distance off it is 0."""
 
@@ -97,8 +134,21 @@ def rows_of(
 def slab_spans(layout: Layout) -> tuple[Span, ...]:
     """The sides and diagonals of the formed outline, as the tape sheet has them."""
     sides = [Span(side.start, side.end, "side", side.taped) for side in layout.sides]
-    diagonals = [Span(d.start, d.end, "diagonal", f"diagonal of {d.of}") for d in layout.diagonals]
+    diagonals = [_across(each) for each in layout.diagonals]
     return (*sides, *diagonals)
+
+
+def pairs_alike(layout: Layout) -> tuple[Apart, ...]:
+    """The two diagonals of each rectangle, which are alike in the drawing."""
+    found: dict[str, list[Diagonal]] = {}
+    for each in layout.diagonals:
+        found.setdefault(each.of, []).append(each)
+    pairs = [pair for pair in found.values() if len(pair) == 2 and abs(pair[0].length - pair[1].length) < _ALIKE]
+    return tuple(Apart(_across(one), _across(other)) for one, other in pairs)
+
+
+def _across(each: Diagonal) -> Span:
+    return Span(each.start, each.end, "diagonal", f"diagonal of {each.of}")
 
 
 def tie_spans(layout: Layout) -> tuple[Span, ...]:

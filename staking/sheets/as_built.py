@@ -162,13 +162,17 @@ def _how(comparison: Comparison, record: Sequence[str]) -> Iterator[Block]:
             *((f"Tied to: {how.tied}.",) if how.tied else ()),
             f"Measured by: {how.by or unknown}. Date: {how.date or unknown}.",
             f"List: {PurePath(how.file).name}. SHA-256: {how.fingerprint}.",
-            f"Standard error of a measured coordinate: {error_words(how.error, write)}; of a height: "
+            f"Standard error of a measured coordinate{_of_which(how)}: {error_words(how.error, write)}; of a height: "
             f"{error_words(how.error_up, write)}{_of_length(how, write)}.",
         )
     )
     if record:
         yield Paragraph("Measurement files held against this site file so far, by the log beside this report:")
         yield Bullets(tuple(record))
+
+
+def _of_which(how: HowMeasured) -> str:
+    return ", at the worst corner" if how.tied else ""
 
 
 def _of_length(how: HowMeasured, write: Notation) -> str:

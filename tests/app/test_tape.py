@@ -117,7 +117,7 @@ def test_the_same_as_json(book: Path) -> None:
     done = _run(SHED, book, "--json", "--error", "2 mm")
     found = json.loads(done.stdout)
     assert found["unit"] == "m"
-    assert len(found["readings"]) == len(found["checks"]) == 6
+    assert (len(found["readings"]), len(found["checks"])) == (6, 7)
     assert (found["cures"], found["moves"]) == (True, [])
     assert _run(SHED, book, "--error", "0").exit_code == 2
 
@@ -170,9 +170,40 @@ def test_a_slab_over_a_setback_by_the_tape(tmp_path: Path) -> None:
     assert "OVER the setback to left by 3/4 in; a setback has no tolerance" in done.stdout
 
 
+def test_lengths_that_are_in_while_places_are_out(tmp_path: Path) -> None:
+    """A quarter inch short of what may differ in both ways is more than a corner's place may: one answer everywhere."""
+    layout = sample("tape_only_shed")
+    places = set_wrong(layout, random.Random(1), 0.0)  # noqa: S311 - nothing is drawn
+    places |= {each.name: off(each, 0.22 * INCH, 0.22 * INCH).at for each in as_designed(layout)}
+    rows = [f"{r.span.start},{r.span.end},{r.text}" for r in exact(layout, sheet_spans(layout), places)]
+    path = tmp_path / "off.csv"
+    path.write_text("\n".join(["from,to,reading", *rows]), encoding="utf-8")
+    done = _run(SHED, path)
+    assert done.exit_code == 1, done.output
+    assert "OUT" not in done.stdout
+    assert "Every length is within what it may differ, and yet places are out:" in done.stdout
+    assert "move the form as a whole" in done.stdout
+
+
+def test_a_pair_of_diagonals_is_judged_by_its_difference(tmp_path: Path) -> None:
+    """Each is within 3/8 in of the drawing, and they differ by 5/8 in: the form is not square."""
+    path = tmp_path / "racked.csv"
+    text = SQUARE.replace("101,103,50' 4-3/16", "101,103,50' 4-1/2").replace("102,104,50' 4-3/16", "102,104,50' 3-7/8")
+    path.write_text(text, encoding="utf-8")
+    done = _run(SHED, path)
+    assert done.exit_code == 1, done.output
+    assert '1 of 7 checks is out, the most 101-103 and 102-104 alike: differ by 5/8"' in done.stdout
+    assert "Move 10" in done.stdout
+
+
+def test_no_folder_goes_with_a_blank_book(tmp_path: Path) -> None:
+    """Nothing would be written, so it is not passed over."""
+    assert _run(SHED, "--blank", "--out", tmp_path / "x").exit_code == 2
+
+
 def test_no_report_without_ties(book: Path, tmp_path: Path) -> None:
     """The shape is told, its place is not: the ties to measure are named, and no folder is made."""
     done = _run(SHED, book, "--out", tmp_path / "taped")
-    assert done.exit_code == 0, done.output
+    assert done.exit_code == 1, done.output
     assert "is not written: the readings do not say where the slab stands on the lot; measure 102 square" in done.stderr
     assert not (tmp_path / "taped").exists()

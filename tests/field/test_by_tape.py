@@ -85,6 +85,20 @@ def test_standard_errors_are_those_of_many_books() -> None:
         assert stated[name] == pytest.approx(math.sqrt(float(np.mean(scatter**2))), rel=0.12)
 
 
+@pytest.mark.parametrize("ties", [None, 4])
+def test_shift_and_turn_are_known_as_well_as_it_is_said(ties: int | None) -> None:
+    """Corners by one tape err together: against how 200 noisy books scatter, all ties and few."""
+    at, rng = set_wrong(SHED, random.Random(1), 0.0), random.Random(2)  # noqa: S311
+    spans = sheet_spans(SHED, ties, random.Random(3))  # noqa: S311
+    books = [_taped(SHED, noisy(SHED, exact(SHED, spans, at), rng)) for _ in range(200)]
+    found = [compared_by_tape(each, TAPED).placement for each in books if each.fit and not each.left_out]
+    kept = [each for each in found if each is not None]
+    assert len(kept) > 150
+    east, north = np.std([each.shift.east for each in kept]), np.std([each.shift.north for each in kept])
+    assert kept[0].shift_error == pytest.approx(max(east, north), rel=0.2)
+    assert kept[0].turn_error == pytest.approx(np.std([each.turn for each in kept]), rel=0.2)
+
+
 def test_a_reading_left_out_stays_in_sight_and_in_doubt() -> None:
     """A foot read wrong: the corners are those of the others, and the last sentence says it is in doubt."""
     at = set_wrong(SHED, random.Random(1), 0.0)  # noqa: S311

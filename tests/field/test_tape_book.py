@@ -57,6 +57,23 @@ def test_the_unit_may_stand_in_the_header() -> None:
     assert feet.read == pytest.approx(40.25 * FOOT)
 
 
+def test_commas_that_a_spreadsheet_leaves_behind() -> None:
+    """Columns that were once filled end every line; a figure in one of them is still told."""
+    (reading,) = taped(SHED, "from,to,reading,,\n101,102,40' 3\",,\n").book.readings
+    assert reading.line == 2
+    with pytest.raises(InputError, match="the row has 4 cells for 3 columns"):
+        taped(SHED, f"{HEAD}101,102,40' 3\",7\n")
+
+
+def test_a_reading_to_a_stake_that_no_other_fixes_is_set_aside() -> None:
+    """It would leave the whole open; two readings fix the stake, and are judged."""
+    one = taped(SHED, f"{HEAD}101,102,40' 3\"\n101,201,5'\n")
+    assert [reading.words for reading in one.book.aside] == ["101 - 201"]
+    assert len(one.book.readings) == 1
+    two = taped(SHED, f"{HEAD}101,102,40' 3\"\n101,201,5'\n102,201,40' 6-3/4\"\n")
+    assert two.book.aside == ()
+
+
 def test_a_comma_stands_before_decimals_where_it_parts_no_columns() -> None:
     """Semicolons or tabs between columns, as offices write that count in metres; a note keeps its commas."""
     text = "from;to;reading (m);note\n101;102;12,268;front, at noon\n102\t103\t9,22\n".replace("\t", ";")
