@@ -11,7 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 ALIKE = 1e-6  # metres; places nearer to one another are one, as a millionth of a metre is nothing on a site
@@ -20,6 +22,12 @@ ALIKE = 1e-6  # metres; places nearer to one another are one, as a millionth of 
 def shared(shape: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     """What lies in both shapes."""
     return shapely.intersection(*_laid_on(shape, other))
+
+
+def shared_by_each(shapes: NDArray[np.object_], other: BaseGeometry) -> NDArray[np.object_]:
+    """What each of several shapes, none of them empty, has in common with one other."""
+    laid = shapely.snap(shapes, other, ALIKE)
+    return np.asarray(shapely.intersection(laid, shapely.snap(other, laid, ALIKE)), dtype=object)
 
 
 def without(shape: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
