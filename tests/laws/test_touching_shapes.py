@@ -92,3 +92,35 @@ def test_what_touches_gives_the_same_figures_everywhere(turn: Turn) -> None:
     assert layout.design is not None
     assert layout.design.volume == pytest.approx(11.0, abs=1e-7)
     assert layout.margins[-1].room == pytest.approx(0, abs=1e-6)
+
+
+DUG = """
+[[slab.footings]]
+name = "wall"
+width = 0.6
+top = 0.5
+depth = 0.3
+[overdig]
+slope = 1.5
+room = 0.6
+[[ground]]
+points = ["L1", "L2", "L3", "L4"]
+"""
+
+
+def _dug(turn: Turn) -> tuple[float, float]:
+    """Area within the edge of the excavation, and what is dug; the ground is a plane."""
+    text = _text(turn) + DUG
+    for index, up in enumerate((100.2, 100.6, 101.1, 100.7), start=1):
+        text = text.replace(f"\nL{index} = {{", f"\nL{index} = {{ elevation = {up},")
+    earth = layout_of(text).earth
+    assert earth is not None
+    assert earth.pit is not None
+    return float(earth.pit.edge.area), earth.pit.volume
+
+
+@given(turns)
+@settings(max_examples=15, deadline=None)
+def test_the_excavation_has_one_edge_everywhere(turn: Turn) -> None:
+    """Its sides run to the ground over triangles that touch; none of these is lost, whichever way the site lies."""
+    assert _dug(turn) == pytest.approx(_dug(Turn()), rel=1e-5)
