@@ -1,6 +1,6 @@
 """What do two shapes share, what does one leave of the other, what do several cover together?
 
-The only door to overlays of shapes whose sides may coincide. Where two sides lie on one another but for the last
+The door to overlays of shapes whose sides may coincide. Where two sides lie on one another but for the last
 digits of their corners, as after a turn of the site, GEOS 3.14.1 takes one neighbour for the other about once in a
 thousand times: a recess along the edge of a slab is then wholly outside of it. So corners that lie within ALIKE of
 the other shape are first laid onto it; nothing else of either shape moves, and sizes stay exact. The tests turn
