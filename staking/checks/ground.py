@@ -11,6 +11,7 @@ from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.kinds.stakes import BatterBoards
 from staking.layout.computed import Layout
+from staking.survey.overlays import without
 
 KEPT_OUT = ("offset", "post", "nail")
 NAMED = 8  # stakes told by name in one finding; of more only the number
@@ -179,8 +180,8 @@ def _by_entry(layout: Layout, code: str, severity: Severity, told: Iterator[tupl
 
 def _over_lot(layout: Layout, edge: shapely.Polygon) -> Iterator[Finding]:
     place = layout.site.place("overdig")
-    if layout.lot is not None and edge.difference(layout.lot.shape).area > 0.01:
-        area = layout.notation.area(edge.difference(layout.lot.shape).area)
+    if layout.lot is not None and without(edge, layout.lot.shape).area > 0.01:
+        area = layout.notation.area(without(edge, layout.lot.shape).area)
         words, remedy = f"the excavation reaches over a line of the lot, {area} beyond it", "shore it, or ask first"
         yield Finding("overdig-lot", Severity.STRONG, words, place, remedy)
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
 from staking.layout.computed import Layout, Stake
+from staking.survey.overlays import ALIKE
 from staking.survey.points import distance
 from staking.survey.polygons import polygon, spots
 
@@ -138,7 +139,7 @@ def _in_slab(layout: Layout) -> Iterator[_Fault]:
 def _in_keep_clear(layout: Layout) -> Iterator[_Fault]:
     places = _spots(layout)
     for area in layout.kept_clear:
-        for index in np.flatnonzero(shapely.covers(area.shape, places)).tolist():
+        for index in np.flatnonzero(shapely.dwithin(area.shape, places, ALIKE)).tolist():
             stake = layout.stakes[index]
             words = f'stake {stake.name} ({stake.note}) stands in "{area.name}"'
             yield _Fault(stake, stake.name, words, area.name)

@@ -16,7 +16,9 @@ from staking.findings import Finding, Severity
 from staking.layout.computed import Layout
 from staking.layout.earth import Earth, Section
 from staking.layout.ground import INSIDE
+from staking.survey.overlays import united
 from staking.survey.points import distance, moved
+from staking.survey.polygons import polygon
 from staking.survey.triangles import Stretch
 
 ENOUGH = 0.0005  # metres; half a millimetre less is not complained of
@@ -82,7 +84,7 @@ def _above(layout: Layout, earth: Earth, side: int, section: Section) -> _Above:
     form = layout.slab.form
     line = form.sides[side]
     start, end = (moved(at, form.outward(side).reversed(), INSIDE) for at in (line.start, line.end))
-    parts = shapely.union_all([shapely.Polygon([(c.east, c.north) for c in corners]) for _, corners in form.parts])
+    parts = united([polygon(corners) for _, corners in form.parts])
     found = []
     for ground in earth.around.along(start, end):
         for level in section.concrete:

@@ -10,8 +10,6 @@ from itertools import chain, groupby
 from operator import attrgetter
 from types import MappingProxyType
 
-import shapely
-
 from staking.drawing.feature_marks import building_distances
 from staking.drawing.height_notes import height_notes
 from staking.drawing.layers import LAYERS
@@ -25,6 +23,7 @@ from staking.drawing.symbols import symbol
 from staking.drawing.window import window_of
 from staking.findings import Severity
 from staking.layout.computed import Layout, LotSide, Margin, SideLength
+from staking.survey.overlays import shared, united
 from staking.survey.paths import Arc
 from staking.survey.points import Point
 from staking.survey.polygons import polygon
@@ -278,9 +277,9 @@ def _covered(layout: Layout) -> float:
     for feature in features_of_kind(layout, "drive", "walk", "building"):
         if feature.outline:
             shapes.append(polygon([layout.points[name].at for name in feature.outline]).buffer(0))
-    inside = shapely.union_all(shapes)
+    inside = united(shapes)
     chords = layout.slab.form.shape.area  # arcs are drawn as chords, the slab's own area is exact
-    covered = inside.intersection(polygon(layout.lot.drawn)) if layout.lot else inside
+    covered = shared(inside, polygon(layout.lot.drawn)) if layout.lot else inside
     return float(covered.area) + layout.slab.area - chords
 
 

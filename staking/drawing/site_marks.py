@@ -13,6 +13,7 @@ from staking.findings import Severity
 from staking.layout.computed import Layout, Lot, LotSide, Margin
 from staking.layout.lots import side_strips
 from staking.survey.lines import Line
+from staking.survey.overlays import united, without
 from staking.survey.paths import Arc, path_area
 from staking.survey.points import Point, Vector, azimuth_of, mean, moved, vector
 from staking.survey.polygons import line_string, polygon
@@ -103,7 +104,7 @@ def _setbacks(layout: Layout) -> list[Margin]:
 def _setback_edges(layout: Layout, lot: Lot) -> BaseGeometry:
     area = polygon(lot.drawn)
     strips = [strip for it in _setbacks(layout) for strip in side_strips(lot, it.of, it.required)]
-    left = area.difference(shapely.union_all(strips)) if strips else area
+    left = without(area, united(strips))
     shapes = [left.boundary]
     if layout.buildable is not None:
         shapes.append(layout.buildable.boundary)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from staking.field.compared import Deviation
+from staking.field.odd_height import fit_with_odd
 from staking.field.words import up_words
 from staking.findings import Finding, Severity
 from staking.notation import Notation
 from staking.survey.error_budget import LINE_95
-from staking.survey.two_systems import fit_heights
+
+SURELY = 3.0  # standard errors; of eight good heights one in a hundred sets has another so far out the same way
 
 
 def height_findings(found: Sequence[Deviation], error: float | None, write: Notation) -> Iterator[Finding]:
@@ -29,10 +31,14 @@ def height_findings(found: Sequence[Deviation], error: float | None, write: Nota
 
 
 def _odd(high: Sequence[Deviation], noise: float) -> tuple[list[Deviation], list[Deviation]]:
-    """Those that do not belong, one after the other, while two thirds are left; and the others."""
+    """Those that do not belong, one after the other, while two thirds are left; and the others.
+
+    Of two that are out the same way none is called so: a form that sags over both looks the same.
+    """
     odd, kept = list[Deviation](), list(high)
     while len(odd) < len(high) // 3:
-        at = fit_heights([each.design.at for each in kept], [each.up or 0.0 for each in kept], expected=noise).odd
+        places, off = [each.design.at for each in kept], [each.up or 0.0 for each in kept]
+        at = fit_with_odd(places, off, expected=noise, most=SURELY * noise).odd
         if at is None:
             break
         odd.append(kept.pop(at))

@@ -6,10 +6,7 @@ anything: these are figures for forms, before the pour.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from statistics import fmean
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +14,7 @@ from numpy.typing import NDArray
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, LevelsSet, RaiseOrLower, Raising
 from staking.field.levels_doubts import MOST, READ, doubts
+from staking.field.odd_height import fit_with_odd
 from staking.layout.computed import Layout
 from staking.layout.design import Grade
 from staking.layout.grades import ON_CONCRETE
@@ -54,7 +52,8 @@ def levels_set(
     if not read:
         return None
     off = [heights[grade.name] - grade.up for grade in read]
-    fit = _fit(read, off, allowed.plus_minus or 2 * READ)
+    most = allowed.plus_minus or 2 * READ
+    fit = fit_with_odd([grade.at for grade in read], off, expected=most / 2, most=most)
     flatness = tuple(_worst(read, off, over) for over, _ in level)
     tilt, rests = _plane(read, off, fit)
     moves = _moves(read, off, allowed, level)
@@ -74,20 +73,6 @@ def levels_set(
         missing=tuple(grade.name for grade in marks if grade.name not in heights),
         odd="" if fit.odd is None else read[fit.odd].name,
     )
-
-
-def _fit(read: Sequence[Grade], off: Sequence[float], most: float) -> Heights:
-    """The shift of all marks, and the one that does not belong, unless another is out the same way: a form sags so.
-
-    most [m]: how far a mark may be from the mean of the others, to be one of them.
-    """
-    fit = fit_heights([grade.at for grade in read], off, expected=most / 2)
-    if fit.odd is None:
-        return fit
-    rest = [each for index, each in enumerate(off) if index != fit.odd]
-    middle = fmean(rest)
-    way = math.copysign(1, off[fit.odd] - middle)
-    return replace(fit, odd=None) if max(way * (each - middle) for each in rest) > most else fit
 
 
 def _answer(size: float, allowed: Allowed) -> Answer:

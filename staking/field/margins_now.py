@@ -8,14 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-import shapely
-
 from staking.field.compared import Deviation, MarginNow
 from staking.findings import Finding, Severity
 from staking.kinds.slab import SHORTEST, Form
 from staking.layout.computed import Layout, Slab
 from staking.layout.margins import margins_of
 from staking.notation import Notation
+from staking.survey.overlays import united
 from staking.survey.paths import first_fault, path_area
 from staking.survey.points import Point, Vector, distance, moved, vector
 from staking.survey.polygons import polygon
@@ -69,7 +68,7 @@ def _measured_slab(layout: Layout, deviations: Sequence[Deviation]) -> Slab | No
         slab,
         form=form,
         building=_with_corners(slab.building, steps),
-        counted=shapely.union_all([form.shape, *(polygon(own) for own in counted_parts)]),
+        counted=united([form.shape, *(polygon(own) for own in counted_parts)]),
         counted_parts=counted_parts,
         eaves=_with_corners(slab.eaves, steps),
         area=abs(path_area(form.pieces)),

@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.errors import RuleError, suggestion
 from staking.survey.lines import Line
+from staking.survey.overlays import united
 from staking.survey.paths import Piece, arriving, flattened, leaving, path_area, pieces_of
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import polygon, sides_of
@@ -161,7 +162,7 @@ class Form:
     def whole(self) -> BaseGeometry:
         """Formed outline and parts in one."""
         pieces = [self.shape, *(polygon(corners) for _, corners in self.parts)]
-        return pieces[0] if len(pieces) == 1 else shapely.union_all(pieces)
+        return united(pieces)
 
     def straight(self, index: int) -> bool:
         """Whether a corner lies in the middle of a straight side."""

@@ -19,6 +19,7 @@ from staking.layout.pit import FARTHEST, Pit, pit_of
 from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.survey.lines import Line
+from staking.survey.overlays import united
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import line_string, ring_corners
 
@@ -59,7 +60,7 @@ def excavation_of(site: Site, form: Form, design: Design | None, pit: Pit | None
         return None
     if asked.depth is not None or pit is None:
         depth = asked.depth or 0.0
-        concrete = shapely.union_all([form.whole, *(piece.shape for piece in (design.footings if design else ()))])
+        concrete = united([form.whole, *(piece.shape for piece in (design.footings if design else ()))])
         grown = shapely.buffer(concrete, asked.room + depth * slope_of(site), join_style="mitre")
         edge, stated = shapely.Polygon(grown.exterior), True
     else:

@@ -14,6 +14,7 @@ import shapely
 from staking.kinds.slab import Form
 from staking.layout.computed import Stake
 from staking.layout.design import ON_EDGE, Design, Grade, Piece, polygons
+from staking.survey.overlays import united
 from staking.survey.points import Point, distance, vector
 from staking.survey.polygons import ring_corners
 
@@ -70,7 +71,7 @@ def recesses_of(design: Design | None) -> Iterator[tuple[str, tuple[Point, ...]]
     recessed = [piece for piece in design.pieces if piece.kind == "recess"] if design else []
     for name in dict.fromkeys(piece.name for piece in recessed):
         own = [piece for piece in recessed if piece.name == name]
-        whole = shapely.union_all([piece.shape for piece in own]).simplify(ON_EDGE)
+        whole = united([piece.shape for piece in own]).simplify(ON_EDGE)
         ring = ring_corners(polygons(whole)[0].exterior)
         yield name, tuple(Point(place.east, place.north, _height(own, place)) for place in ring)
 

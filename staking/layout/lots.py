@@ -17,6 +17,7 @@ from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.sitefile.lot_declared import AlongSide, AroundPoint, InsidePoints, KeepClear
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, united, without
 from staking.survey.paths import Arc, Piece, flattened, path_area, pieces_of
 from staking.survey.paths import first_fault as path_fault
 from staking.survey.polygons import first_fault, polygon
@@ -156,8 +157,8 @@ def _area(area: KeepClear, points: Mapping[str, NamedPoint], lot: Lot | None) ->
             area.name, shapely.Point(centre.east, centre.north).buffer(area.radius, ROUND), centre, area.radius
         )
     if isinstance(area, AlongSide):
-        strip = shapely.union_all(side_strips(lot, area.along, area.width))
-        inside = strip.intersection(lot.shape) if lot else strip
+        strip = united(side_strips(lot, area.along, area.width))
+        inside = shared(strip, lot.shape) if lot else strip
         return KeptClear(area.name, inside, along=area.along, width=area.width)
     return KeptClear(area.name, polygon([points[name].at for name in area.points]))
 
@@ -184,5 +185,5 @@ def buildable_area(site: Site, lot: Lot | None, clear: tuple[KeptClear, ...]) ->
     # one after another: what reaches out of the lot is never joined to anything
     left: BaseGeometry = lot.shape
     for shape in taken:
-        left = left.difference(shape)
+        left = without(left, shape)
     return left

@@ -23,6 +23,7 @@ from staking.layout.separations import separations_of
 from staking.sitefile.declared import Site
 from staking.sitefile.lot_declared import AlongSide, Margins, Setback
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, united, without
 from staking.survey.paths import Piece, contains, flattened, least_distance, nearest, pieces_of
 from staking.survey.points import Point, distance, moved
 from staking.survey.polygons import line_string, polygon, sides_of
@@ -103,7 +104,7 @@ def unmeasured(rule: Setback | None, slab: Slab) -> Iterator[Figure]:
         parts = [corners for corners in parts if corners not in slab.counted_parts]
     if parts:
         pieces = tuple(side for corners in parts for side in sides_of(corners))
-        yield Figure("parts", pieces, shapely.union_all([polygon(corners) for corners in parts]))
+        yield Figure("parts", pieces, united([polygon(corners) for corners in parts]))
     if slab.eaves and (rule is None or rule.measured != "with eaves"):
         yield eaves_of(slab)
 
@@ -119,7 +120,7 @@ def measured(rule: Setback, slab: Slab) -> Iterator[tuple[Figure, float]]:
     less = max(0.0, rule.required - rule.projection)
     if rule.measured != "formed" and not together and slab.counted_parts:
         pieces = tuple(side for corners in slab.counted_parts for side in sides_of(corners))
-        yield Figure("parts", pieces, shapely.union_all([polygon(c) for c in slab.counted_parts])), less
+        yield Figure("parts", pieces, united([polygon(c) for c in slab.counted_parts])), less
     if rule.measured == "with eaves" and slab.eaves:
         yield eaves_of(slab), less
 
@@ -166,7 +167,7 @@ def _beyond(lot: Lot, figure: Figure) -> dict[str, list[Near]]:
     result: dict[str, list[Near]] = {}
     if lot.shape.covers(figure.shape):
         return result
-    for piece in shapely.get_parts(figure.shape.difference(lot.shape)):
+    for piece in shapely.get_parts(without(figure.shape, lot.shape)):
         corners = [Point(float(x), float(y)) for x, y in shapely.get_coordinates(piece)]
         found = [each for corner in corners if (each := _off_lot(lot, corner)) is not None]
         if not found and piece.area > NOISE:  # an edge that bridges a notch: its corners all lie on the lot line
@@ -203,7 +204,7 @@ def _to_area(lot: Lot | None, area: KeptClear, figure: Figure) -> Near:
         return (0.0, area.centre, area.centre) if inside else (off, at, area.centre)
     if area.along and lot is not None:
         return least(figure, [side.piece for side in lot.named(area.along)])
-    overlap = figure.shape.intersection(area.shape)
+    overlap = shared(figure.shape, area.shape)
     if overlap.area < NOISE:
         return _shortest(figure.shape, area.shape)
     return _depth(overlap, area.shape)

@@ -23,12 +23,12 @@ from shapely.geometry.polygon import orient
 from staking.kinds.slab import Form
 from staking.layout.design import Design, Piece, polygons
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, united, without
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import line_string, polygon
 from staking.survey.surface import Plane
 from staking.survey.triangles import Triangles
 
-GRID = 1e-6  # metres; shapes are overlaid on it: by the last digits GEOS may take one neighbour for the other
 ROUGH = 0.002  # metres; chords of arcs and crumbs of arithmetic shorter than this are no sides of a pit
 SHARPEST = 5.0  # a mitred corner reaches no farther than so many times the side
 FARTHEST = 60.0  # metres; a side that has not met the ground by then never will
@@ -86,7 +86,7 @@ class Pit:
         unknown = (_without(patch.shape, self.triangles.reach) for patch in patches)
         bottoms = (patch.shape for patch in patches if patch.kind != "side")
         sides = (_flat(self.triangles.above(patch.shape, patch.plane)) for patch in patches if patch.kind == "side")
-        whole = shapely.union_all([*bottoms, *sides, *unknown], grid_size=GRID)
+        whole = united([*bottoms, *sides, *unknown])
         whole = whole.buffer(ROUGH).buffer(-ROUGH)  # cracks are closed
         largest = max(polygons(whole), key=_area)
         return shapely.Polygon(shapely.simplify(largest.exterior, ROUGH).coords)
@@ -168,7 +168,7 @@ def _sides(shape: shapely.Polygon, bottom: Plane, whole: BaseGeometry, slope: fl
 def _free(edge: Line, whole: BaseGeometry) -> Iterator[Line]:
     """The stretches of an edge that have no other concrete just outside."""
     just = [moved(end, edge.direction.right(), ROUGH) for end in (edge.start, edge.end)]
-    for left in shapely.get_parts(line_string(Line(*just)).difference(whole)):
+    for left in shapely.get_parts(without(line_string(Line(*just)), whole)):
         along = [edge.along(Point(x, y)) for x, y in left.coords]
         if along and max(along) - min(along) > ROUGH:
             yield Line(edge.at(min(along)), edge.at(max(along)))
@@ -199,19 +199,19 @@ def lowest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
             if old.apart(new):
                 parted.append(old)
                 continue
-            shared = _flat(shapely.intersection(old.shape, left, grid_size=GRID))
-            if shared.is_empty:
+            both = _flat(shared(old.shape, left))
+            if both.is_empty:
                 parted.append(old)
                 continue
-            lower = _lower(shared, new.plane, old.plane)
-            left = _without(left, _without(shared, lower))
+            lower = _lower(both, new.plane, old.plane)
+            left = _without(left, _without(both, lower))
             parted.extend(Patch(each, old.plane, old.kind) for each in polygons(_without(old.shape, lower)))
         kept = parted + [Patch(each, new.plane, new.kind) for each in polygons(left)]
     return tuple(kept)
 
 
 def _without(shape: BaseGeometry, other: BaseGeometry) -> shapely.MultiPolygon:
-    return _flat(shapely.difference(shape, other, grid_size=GRID))
+    return _flat(without(shape, other))
 
 
 def _flat(shape: BaseGeometry) -> shapely.MultiPolygon:
@@ -230,7 +230,7 @@ def _lower(shape: BaseGeometry, one: Plane, other: Plane) -> BaseGeometry:
     down = rise.reversed().unit()
     edge = moved(middle, down, over / rise.length)  # the planes cross here, and square to the way down
     ends = [moved(edge, down.left(), by) for by in (far, -far)]
-    return _flat(shape.intersection(polygon([*ends, *(moved(end, down, far) for end in reversed(ends))])))
+    return _flat(shared(shape, polygon([*ends, *(moved(end, down, far) for end in reversed(ends))])))
 
 
 def _dug(triangles: Triangles, patches: Sequence[Patch]) -> float:

@@ -28,6 +28,7 @@ from staking.layout.lots import as_shape
 from staking.layout.margins import FAR, Figure, formed_figure, measured, unmeasured
 from staking.layout.shifted import margins_at
 from staking.survey.lines import Line
+from staking.survey.overlays import united, without
 from staking.survey.paths import Arc, Piece
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import polygon
@@ -62,13 +63,13 @@ class Places:
     @cached_property
     def _unsloped(self) -> BaseGeometry:
         taken = [shape for index, shape in enumerate(self.forbidden) if index not in self.slopes]
-        return _solid((self.inside or shapely.Polygon()).difference(shapely.union_all(taken)))
+        return _solid(without(self.inside or shapely.Polygon(), united(taken)))
 
     def allowed(self, room: float = 0.0) -> BaseGeometry:
         """Where every margin has at least so much room [m]; empty where no lot bounds the places."""
         left = self._unsloped.buffer(-room, 64) if room else self._unsloped
         steep = [_half_plane(Slope(slope.room - room, slope.gain)) for slope in self.slopes.values()]
-        return _solid(left.difference(shapely.union_all(steep))) if steep else left
+        return _solid(without(left, united(steep))) if steep else left
 
 
 def places_of(layout: Layout) -> Places:
@@ -167,7 +168,7 @@ def _swept(figure: Figure, others: Iterable[Corners]) -> BaseGeometry:
     """Every step that brings some place of the figure onto some place of the others, convex pieces all."""
     reflected = [-corners for corners in _convex_pieces(figure.shape)]
     sums = [(one[:, None, :] + other[None, :, :]).reshape(-1, 2) for other in others for one in reflected]
-    return shapely.union_all([shapely.convex_hull(shapely.MultiPoint(each)) for each in sums])
+    return united([shapely.convex_hull(shapely.MultiPoint(each)) for each in sums])
 
 
 def _convex_pieces(shape: BaseGeometry) -> list[Corners]:
@@ -191,10 +192,10 @@ def _grown(shape: BaseGeometry, by: float, *, curved: bool) -> BaseGeometry:
     if curved:
         return shape.buffer(outer, chords)
     corners = shapely.MultiPoint(shapely.get_coordinates(shape))
-    return shape.buffer(by, chords).union(corners.buffer(outer, chords))
+    return united([shape.buffer(by, chords), corners.buffer(outer, chords)])
 
 
 def _solid(shape: BaseGeometry) -> BaseGeometry:
     """The shape without lines, points and leftovers of computation."""
     parts = [part for part in shapely.get_parts(shape) if part.area > _SLIVER]
-    return shapely.union_all(parts) if parts else shapely.Polygon()
+    return united(parts)

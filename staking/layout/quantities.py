@@ -15,6 +15,7 @@ from staking.layout.boards import Corners, Opening, Run
 from staking.layout.design import Piece, polygons
 from staking.layout.form_heights import FormHeight
 from staking.layout.rectangles import Rectangle, rectangles
+from staking.survey.overlays import shared, united
 from staking.survey.points import Point
 from staking.survey.surface import Plane
 
@@ -97,7 +98,7 @@ def _layers(footings: Sequence[Piece]) -> Iterator[tuple[BaseGeometry, float, fl
     for low, high in pairwise(levels):
         middle = (low + high) / 2
         inside = [piece.shape for piece in footings if _span(piece)[0] < middle < _span(piece)[1]]
-        yield shapely.union_all(inside), high, low
+        yield united(inside), high, low
 
 
 def _span(piece: Piece) -> tuple[float, float]:
@@ -110,7 +111,7 @@ def _shared(shape: BaseGeometry, top: float, bottom: float, piece: Piece) -> flo
         return 0.0
     under = piece.bottom
     return math.fsum(
-        _below(each, under, top) - _below(each, under, bottom) for each in polygons(shape.intersection(piece.shape))
+        _below(each, under, top) - _below(each, under, bottom) for each in polygons(shared(shape, piece.shape))
     )
 
 
@@ -135,7 +136,7 @@ def _lower(shape: shapely.Polygon, plane: Plane, level: float) -> BaseGeometry:
         (middle.east + down.east * a - down.north * s, middle.north + down.north * a + down.east * s)
         for a, s in ((along[0], aside[0]), (along[1], aside[0]), (along[1], aside[1]), (along[0], aside[1]))
     ]
-    return shape.intersection(shapely.Polygon(half))
+    return shared(shape, shapely.Polygon(half))
 
 
 def _size(shape: shapely.Polygon) -> tuple[float, float]:

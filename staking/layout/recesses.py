@@ -13,6 +13,7 @@ from staking.errors import RuleError
 from staking.kinds.outlines.levels import Recess
 from staking.kinds.slab import Form
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, without
 from staking.survey.points import Point, Vector, distance, moved
 from staking.survey.polygons import first_fault, polygon, ring_corners
 from staking.survey.surface import Plane, plane_through, rise_of
@@ -37,13 +38,13 @@ def sunk(form: Form, floor: Plane, recess: Recess, toward: Toward) -> Sunk:
     """A recess with its floors. Raises RuleError where it leaves the slab, or cannot fall as it should."""
     corners = _corners(form, recess)
     shape = polygon(corners)
-    if shape.difference(form.shape).area > INSIDE:
+    if without(shape, form.shape).area > INSIDE:
         key = "points" if recess.points else "width"
         raise RuleError("the recess reaches out of the slab", key=key, remedy="smaller sizes, or another start")
-    within = shape.intersection(form.shape)
+    within = shared(shape, form.shape)
     if recess.drain is not None and recess.fall is not None:
         drain, tops = _round_drain(form, floor, recess, ring_corners(shape.exterior))
-        return Sunk(recess.name, within, tuple((top.intersection(within), plane) for top, plane in tops), drain)
+        return Sunk(recess.name, within, tuple((shared(top, within), plane) for top, plane in tops), drain)
     return Sunk(recess.name, within, ((within, _top(floor, recess, corners, toward)),))
 
 

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.kinds.slab import Form
 from staking.survey.lines import Line
+from staking.survey.overlays import united
 from staking.survey.paths import arriving, flattened, leaving
 from staking.survey.points import Point, Vector, moved
 from staking.survey.polygons import line_string, polygon
@@ -82,7 +83,7 @@ def _short(one: Ray, other: Ray, of: float) -> float:
 def beside_slab(form: Form, ground: Triangles, within: float, paved: Sequence[BaseGeometry]) -> tuple[Beside, ...]:
     """All sides, then all outside corners. within [m]: how far out. paved: beside these the ground is not asked."""
     parts = [polygon(corners) for _, corners in form.parts]
-    around = _Around(form, ground, within, shapely.union_all([*parts, *paved]))
+    around = _Around(form, ground, within, united([*parts, *paved]))
     return (*around.sides(), *around.corners())
 
 

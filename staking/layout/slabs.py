@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import shapely
-
 from staking.errors import RuleError
 from staking.kinds.ground import Ground
 from staking.kinds.outlines.slab import Part
@@ -15,6 +13,7 @@ from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.survey.intersections import crossing
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, united
 from staking.survey.paths import Piece, arriving, leaving, path_area, pieces_of
 from staking.survey.paths import first_fault as path_fault
 from staking.survey.points import Point, moved
@@ -52,7 +51,7 @@ def _assembled(site: Site, bare: Form, outline: Outline, parts: list[tuple[Part,
     return Slab(
         form=replace(bare, parts=tuple((part.name, corners) for part, corners in parts)),
         building=building,
-        counted=shapely.union_all(counted) if len(counted) > 1 else counted[0],
+        counted=united(counted),
         counted_parts=counted_parts,
         eaves=_offset(outline, building, declared.eaves) if declared.eaves else (),
         ledge=declared.ledge,
@@ -152,7 +151,7 @@ def _part_corners(form: Form, part: Part, others: list[tuple[Point, ...]]) -> tu
 
 def _refuse_overlap(form: Form, corners: tuple[Point, ...], others: list[tuple[Point, ...]]) -> None:
     shape = polygon(corners)
-    if shape.intersection(form.shape).area > OVERLAP:
+    if shared(shape, form.shape).area > OVERLAP:
         raise RuleError("the part lies in the slab", key="depth", remedy="a smaller depth, or another side")
-    if any(shape.intersection(polygon(other)).area > OVERLAP for other in others):
+    if any(shared(shape, polygon(other)).area > OVERLAP for other in others):
         raise RuleError("the part lies in another part", key="start", remedy="move it along the side with start")

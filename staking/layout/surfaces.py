@@ -20,6 +20,7 @@ from staking.layout.trouble import Trouble
 from staking.sitefile.declared import Site
 from staking.sitefile.heights_declared import Floor
 from staking.survey.lines import Line
+from staking.survey.overlays import shared, united, without
 from staking.survey.points import Point, Vector, distance, mean, moved, vector
 from staking.survey.polygons import line_string, polygon
 from staking.survey.surface import Plane, plane_through, rise_of
@@ -119,17 +120,17 @@ class _Tops:
         """One more recess. Raises RuleError where it leaves the slab or lies over another."""
         made = sunk(self.form, self.floor, recess, ways.toward)
         for other in self.recesses:
-            if made.shape.intersection(other.shape).area > INSIDE:
+            if shared(made.shape, other.shape).area > INSIDE:
                 key = "points" if recess.points else "start" if recess.side is not None else "x"
                 raise RuleError(f'the recess lies over "{other.name}"', key=key, remedy="move one of the two")
         self.recesses.append(made)
 
     def pieces(self) -> Iterator[tuple[str, Literal["floor", "recess", "ledge"], BaseGeometry, Plane]]:
         """Name, kind, shape and top of each."""
-        taken = shapely.union_all([recess.shape for recess in self.recesses])
-        seat = self.form.shape.difference(self.building) if self.ledge_depth else shapely.Polygon()
-        yield "slab", "floor", self.form.shape.difference(seat).difference(taken), self.floor
-        yield "ledge", "ledge", seat.difference(taken), self.floor.lowered(self.ledge_depth)
+        taken = united([recess.shape for recess in self.recesses])
+        seat = without(self.form.shape, self.building) if self.ledge_depth else shapely.Polygon()
+        yield "slab", "floor", without(without(self.form.shape, seat), taken), self.floor
+        yield "ledge", "ledge", without(seat, taken), self.floor.lowered(self.ledge_depth)
         for recess in self.recesses:
             for shape, top in recess.tops:
                 yield recess.name, "recess", shape, top
@@ -149,7 +150,7 @@ def edge_strip(form: Form, sides: Sequence[CornerName], out: float, inward: floa
     Raises RuleError where a side named is an arc, or there is none of that name.
     """
     outer, inner = (form.shape.buffer(by, join_style="mitre", mitre_limit=5.0) for by in (out, -inward))
-    ring = outer.difference(inner)
+    ring = without(outer, inner)
     reach = max(out, inward)
     if not sides:
         return ring
@@ -162,7 +163,7 @@ def edge_strip(form: Form, sides: Sequence[CornerName], out: float, inward: floa
             raise RuleError(f"{form.outline.side_label(side)} is an arc", key="sides", remedy="leave sides out")
         before, after = (3 * reach if near % count in wanted else 0.0 for near in (side - 1, side + 1))
         strips.append(line_string(Line(line.at(-before), line.at(line.length + after))).buffer(reach, cap_style="flat"))
-    return ring.intersection(shapely.union_all(strips))
+    return shared(ring, united(strips))
 
 
 def _thickened(tops: _Tops, deep: list[tuple[Thickened, BaseGeometry]]) -> Iterator[Piece]:
@@ -171,8 +172,8 @@ def _thickened(tops: _Tops, deep: list[tuple[Thickened, BaseGeometry]]) -> Itera
         left = shape
         for edge, strip in sorted(deep, key=lambda each: -each[0].depth):
             under = tops.floor.lowered(edge.depth) if kind == "ledge" else top.lowered(edge.depth)
-            yield from (_sound(Piece(name, kind, each, top, under)) for each in polygons(left.intersection(strip)))
-            left = left.difference(strip)
+            yield from (_sound(Piece(name, kind, each, top, under)) for each in polygons(shared(left, strip)))
+            left = without(left, strip)
         base = tops.floor if kind == "ledge" else top
         bottom = None if tops.thickness is None else base.lowered(tops.thickness)
         yield from (_sound(Piece(name, kind, each, top, bottom)) for each in polygons(left))

@@ -13,6 +13,7 @@ from staking.kinds.slab import Form
 from staking.layout.design import Design, Piece, polygons
 from staking.layout.surfaces import edge_strip
 from staking.layout.trouble import Trouble
+from staking.survey.overlays import shared
 from staking.survey.points import Point
 from staking.survey.surface import Plane
 
@@ -64,5 +65,5 @@ def _undersides(shape: shapely.Polygon, design: Design) -> Iterator[float]:
     """Heights of the underside of slab and edges over a shape, in the corners of what lies over it."""
     for piece in design.pieces:
         if piece.bottom is not None and piece.kind != "part":
-            for each in polygons(shape.intersection(piece.shape)):
+            for each in polygons(shared(shape, piece.shape)):
                 yield from (piece.bottom.height(Point(x, y)) for x, y in each.exterior.coords)

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from staking.survey.boxes import boxes_of, meeting_edge, overlapping
 from staking.survey.flat_triangles import areas_of, without_flat
+from staking.survey.overlays import shared, shared_by_each, united
 from staking.survey.points import Point
 from staking.survey.surface import Plane
 
@@ -132,7 +133,7 @@ class Triangles:
         near = self.corners[overlapping(self._boxes, shapely.bounds(shape))]
         parts, _ = _parted(near, _over(near, plane))
         higher = parts[_over(parts, plane).mean(axis=1) > 0]
-        return shapely.intersection(shapely.union_all(shapely.polygons(higher[:, :, :2])), shape)
+        return shared(united(np.asarray(shapely.polygons(higher[:, :, :2])).tolist()), shape)
 
     def most_above(self, shape: BaseGeometry, plane: Plane) -> float | None:
         """How far the ground rises above a plane at the most over a polygon [m]; None where no triangle lies there."""
@@ -323,10 +324,10 @@ def _edge_volume(corners: Array, shape: shapely.Polygon, plane: Plane) -> Volume
     if len(corners) == 0:
         return NOTHING
     parts, of = _parted(corners, _over(corners, plane))
-    shared = np.asarray(shapely.intersection(shapely.polygons(parts[:, :, :2]), shape))
-    areas = np.asarray(shapely.area(shared))
+    cut = shared_by_each(np.asarray(shapely.polygons(parts[:, :, :2])), shape)
+    areas = np.asarray(shapely.area(cut))
     kept = areas > 0
-    middles = shapely.get_coordinates(shapely.centroid(shared[kept]))
+    middles = shapely.get_coordinates(shapely.centroid(cut[kept]))
     volumes = areas[kept] * _over_at(corners[of[kept]], middles, plane)
     return Volume(float(volumes[volumes > 0].sum()), float(-volumes[volumes < 0].sum()), float(areas.sum()))
 

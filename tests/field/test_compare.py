@@ -155,6 +155,17 @@ def test_one_point_with_a_wrong_rod_height() -> None:
     assert [each.answer_up for each in found.corners] == ["within", "within", "out", "within"]
 
 
+def test_of_two_points_that_are_low_none_has_a_wrong_rod_height() -> None:
+    """Where two neighbours of six are low the form sags; one of them alone is named."""
+    layout = sample("sloping_lot")
+    points = as_designed(layout, *[each.name for each in design_points(layout) if each.up is not None][:6])
+    assert len(points) == 6
+    low = [off(each, up=-0.08 if index in (2, 3) else 0.0) for index, each in enumerate(points)]
+    assert "measured-rod-height" not in codes(compare(layout, low, HOW))
+    found = compare(layout, [*low[:3], *points[3:]], HOW)
+    assert message(found, "measured-rod-height").startswith(f"{points[2].name} is ")
+
+
 def test_the_verdict_never_approves(shed: Layout) -> None:
     """Good or bad, the last line leaves it to the inspector, and no line says the word."""
     for points in (as_designed(shed), _racked(shed, 0.05), [MeasuredPoint("X", shed.slab.form.corners[0])]):
