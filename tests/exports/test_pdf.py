@@ -287,6 +287,6 @@ def test_no_line_of_a_paragraph_stands_alone() -> None:
 @pytest.mark.parametrize("lines", range(28, 44))
 def test_signatures_take_the_last_words_along(lines: int) -> None:
     """Wherever the page ends, there is something on the page that is signed."""
-    words = (*(Paragraph("word") for _ in range(lines)), Bullets(("first note", "last note")))
+    words: tuple[Block, ...] = (*(Paragraph("word") for _ in range(lines)), Bullets(("first note", "last note")))
     page = next(page for page in _pages(_sheet(*words, Signatures(("Set by", "Checked by")))) if "Set by" in page)
     assert "last note" in page
