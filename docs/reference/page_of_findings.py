@@ -54,6 +54,7 @@ DECIDED: Mapping[str, str] = MappingProxyType(
             ("fit-mirror-hidden", "fit-odd-pair", "fit-poor", "fit-wrong-foot"),
             f"{Severity.STRONG.words}; {Severity.STOP.words} in the measured system",
         ),
+        "stake-on-arc": f"{Severity.NOTE.words} or {Severity.WARNING.words}",
         "floor-flat": f"{Severity.NOTE.words} or {Severity.WARNING.words}",
         "fit-scale": f"{Severity.NOTE.words} or {Severity.WARNING.words}",
         "earth-differs": f"{Severity.WARNING.words} or {Severity.STRONG.words}",

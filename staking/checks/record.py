@@ -74,7 +74,7 @@ def _closure(layout: Layout, record: RecordReport) -> Iterator[Finding]:
         Severity.STOP if bad else Severity.NOTE,
         words,
         layout.site.place("lot", "courses"),
-        remedy if bad else 'the last side takes up the gap; adjust = "compass" would spread it',
+        remedy if bad else _gap_goes(record),
     )
     if record.changes:
         most = max(record.changes, key=lambda change: abs(change.length))
@@ -86,6 +86,12 @@ def _closure(layout: Layout, record: RecordReport) -> Iterator[Finding]:
             layout.site.place("lot", "adjust"),
             "the record itself is unchanged; show the surveyor both",
         )
+
+
+def _gap_goes(record: RecordReport) -> str:
+    if record.changes:
+        return "nothing: the gap is spread over the courses, as adjust asks"
+    return 'the last side takes up the gap; adjust = "compass" would spread it'
 
 
 def _closing_call(layout: Layout, record: RecordReport) -> Iterator[Finding]:

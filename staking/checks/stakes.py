@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from staking.checks.question import Check
 from staking.findings import Finding, Severity
+from staking.kinds.stakes import BatterBoards, Offsets
 from staking.layout.computed import Layout, Stake
 from staking.survey.overlays import ALIKE
 from staking.survey.points import distance
@@ -29,6 +30,8 @@ CODES = MappingProxyType(
         "may be what a stake must not be driven into.",
         "stake-on-stake": "Two stakes, or a stake and a given point, stand within 6 in (0.15 m) of each other: one "
         "would disturb the other, or be taken for it.",
+        "stake-on-arc": "Offset stakes and batter boards hold strings over straight sides. A side that is an arc gets "
+        "none, and after digging it must be found again in another way.",
         "no-stakes": "The file asks for no stakes, so nothing would be marked.",
     }
 )
@@ -48,7 +51,8 @@ class _Fault:
 
 
 def _findings(layout: Layout) -> Iterator[Finding]:
-    if not layout.stakes:
+    yield from _on_arcs(layout)
+    if not layout.site.declared.stakes:
         yield Finding(
             "no-stakes",
             Severity.WARNING,
@@ -61,6 +65,24 @@ def _findings(layout: Layout) -> Iterator[Finding]:
     yield from _told(layout, "stake-in-slab", Severity.STRONG, _in_slab(layout))
     yield from _told(layout, "stake-in-keep-clear", Severity.WARNING, _in_keep_clear(layout))
     yield from _told(layout, "stake-on-stake", Severity.WARNING, _on_stake(layout))
+
+
+def _on_arcs(layout: Layout) -> Iterator[Finding]:
+    """What was asked for and cannot be had: strings run straight."""
+    outline = layout.slab.form.outline
+    arcs = [outline.side_label(index) for index in range(len(outline.corners)) if outline.curved(index)]
+    for index, entry in enumerate(layout.site.declared.stakes if arcs else ()):
+        if isinstance(entry, Offsets | BatterBoards):
+            what = "offset stakes" if isinstance(entry, Offsets) else "batter boards"
+            arc = "is an arc and gets" if len(arcs) == 1 else "are arcs and get"
+            yield Finding(
+                "stake-on-arc",
+                Severity.NOTE if len(arcs) < len(outline.corners) else Severity.WARNING,
+                f"{what} hold strings over straight sides; {', '.join(arcs)} {arc} none",
+                layout.site.place("stakes", index),
+                'kind = "along" marks the arc itself; after digging its corners are found again by two tapes, as the '
+                "tape sheet has it",
+            )
 
 
 def _told(layout: Layout, code: str, severity: Severity, faults: Iterator[_Fault]) -> Iterator[Finding]:

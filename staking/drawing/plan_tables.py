@@ -297,6 +297,9 @@ _SYMBOLS: tuple[tuple[SymbolShape, str, str], ...] = (
 
 
 _LEGEND = "Legend"
+_ARROWS = frozenset(
+    {"FALL", "DRAINAGE"}
+)  # layers whose lines have a head, which tells them from plain ones on a copier
 _IN_WORDS = frozenset({"CONTOUR-FIFTH", "HEIGHT"})  # layers that another row of the legend speaks for
 _LETTERS: Mapping[str, str] = MappingProxyType({"F": "floor at a corner", "G": "ground at a corner"})
 
@@ -340,4 +343,7 @@ def _line_sample(layer: str, *, filled: bool) -> tuple[Shape, ...]:
     if filled:
         corners = (Spot(-12, -3.2), Spot(12, -3.2), Spot(12, 3.2), Spot(-12, 3.2))
         return (PaperPolygon(corners, stroke=stroke_of(layer), fill="#ebebeb"),)
-    return (PaperLine(Spot(-13, 0), Spot(13, 0), stroke_of(layer)),)
+    line = PaperLine(Spot(-13, 0), Spot(13, 0), stroke_of(layer))
+    if layer not in _ARROWS:
+        return (line,)
+    return line, *(PaperLine(line.end, Spot(8, across), stroke_of(layer)) for across in (-2.6, 2.6))

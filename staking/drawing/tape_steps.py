@@ -98,8 +98,9 @@ def arcs(layout: Layout, plan: TapePlan) -> Drawing:
         for place in arc.places:
             marks.append(LineMark("TIE", place.foot, place.at))
             marks.append(SymbolMark("MARK", place.at, "", shape="foot"))
-        marks.append(SymbolMark("CORNER", arc.start, arc.start_name, emphasis=True))
-        marks.append(SymbolMark("CORNER", arc.end, arc.end_name, emphasis=True))
+    # Two arcs may share a corner, which is named once.
+    corners = {name: at for arc in plan.arcs for name, at in ((arc.start_name, arc.start), (arc.end_name, arc.end))}
+    marks.extend(SymbolMark("CORNER", at, name, emphasis=True) for name, at in corners.items())
     return Drawing(tuple(marks), "The arcs")
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import zip_longest
 from typing import NamedTuple
 
 from reportlab.lib import colors
-from reportlab.platypus import Flowable, KeepTogether
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether
 from reportlab.platypus.tables import TableStyle
 
 from staking.drawing.widths import text_width
@@ -45,6 +47,7 @@ from staking.sheets.page import (
 _PICTURE_SHARE = 0.45  # of the width of a step
 _GUTTER = 12.0
 _IN_FRAME = 9.0  # points between a heavy frame and what stands in it
+_FIRST_ROWS = 2  # of a table, at the least, under the words over it
 _CROWDED = 1.15  # a table may be squeezed so much to stand beside a picture
 
 
@@ -60,16 +63,33 @@ Piece = Flowable | list[Flowable]  # a list is kept together on one page
 
 
 def flowables(blocks: Sequence[Block], room: Room) -> Iterator[Flowable]:
-    """The pieces of all blocks, one below the other; a heading never stands alone at the foot of a page."""
+    """The pieces of all blocks, one below the other; a heading never stands alone at the foot of a page.
+
+    Nor do words over a table, nor signatures at its head.
+    """
     headings: list[Flowable] = []
-    for block in blocks:
+    for block, following in zip_longest(blocks, blocks[1:]):
         pieces = _pieces(block, room)
         if isinstance(block, Heading):
             headings.extend(_loose(pieces))
             continue
-        yield from map(_flowable, _headed(headings, pieces, room))
-        headings = []
+        if isinstance(block, Paragraph) and isinstance(following, Table):
+            yield CondPageBreak(_begun([*headings, *_loose(pieces)], following, room))
+        pieces, headings = _headed(headings, pieces, room), []
+        if isinstance(following, Signatures) and isinstance(block, Paragraph | Bullets | Cautions):
+            headings = [*_loose([pieces.pop()])]  # nobody signs a page with nothing on it
+        yield from map(_flowable, pieces)
     yield from headings
+
+
+def _begun(words: list[Flowable], table: Table, room: Room) -> float:
+    """The height [points] of words over a table and of its first rows, without which the words say nothing."""
+    begun = [*words, grid(replace(table, rows=table.rows[:_FIRST_ROWS]), room.width)]
+    return min(sum(_height(piece, room) for piece in begun), room.height)
+
+
+def _height(piece: Flowable, room: Room) -> float:
+    return float(piece.getSpaceBefore() + piece.wrap(room.width, room.height)[1] + piece.getSpaceAfter())
 
 
 def _flowable(piece: Piece) -> Flowable:

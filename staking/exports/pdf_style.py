@@ -42,6 +42,8 @@ def _style(name: str, size: float, *, bold: bool = False, line: float = 1.3, **m
         bulletFontSize=size,
         leading=size * line,
         embeddedHyphenation=1,
+        allowWidows=0,  # no line of a paragraph stands alone at the foot or head of a page
+        allowOrphans=0,
         **more,
     )
 

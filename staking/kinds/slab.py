@@ -67,6 +67,14 @@ class Outline:
         name = self.side_names[index]
         return f"{name} side {ends}" if name else f"side {ends}"
 
+    def chord_label(self, index: int) -> str:
+        """What joins the two corners of a side straight, in words: the side itself, or the chord of its arc."""
+        return f"chord of {self.side_label(index)}" if self.curved(index) else self.side_label(index)
+
+    def curved(self, index: int) -> bool:
+        """Whether a side is an arc."""
+        return bool(self.bulges) and self.bulges[index] != 0
+
 
 def _find(wanted: int | str, names: Sequence[str], what: str, key: str) -> int:
     """The index of a corner or side given by number (from 1) or by name."""

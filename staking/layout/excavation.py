@@ -76,7 +76,7 @@ def _rim(form: Form, side: int, edge: shapely.Polygon) -> Rim:
     bends = (line.along(corner) for corner in ring_corners(edge.exterior))
     stations = [0.0, *sorted(each for each in bends if 0 < each < line.length), line.length]
     reaches = [_reach(line.at(each), out, edge) for each in stations]
-    return Rim(form.outline.side_label(side), reaches[0], reaches[-1], min(reaches), max(reaches))
+    return Rim(form.outline.chord_label(side), reaches[0], reaches[-1], min(reaches), max(reaches))
 
 
 def _reach(start: Point, out: Vector, edge: shapely.Polygon) -> float:

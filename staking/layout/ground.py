@@ -210,7 +210,7 @@ def _sections(triangles: Triangles, design: Design | None, form: Form, base: flo
         concrete = [level for piece in (design.pieces if design else ()) for level in _levels(piece, line, base)]
         ground = triangles.along(line.start, line.end)
         concrete.sort(key=lambda level: level.start)
-        yield Section(form.outline.side_label(index), side.length, ground, tuple(concrete))
+        yield Section(form.outline.chord_label(index), side.length, ground, tuple(concrete))
 
 
 def _levels(piece: Piece, line: Line, base: float) -> Iterator[Level]:

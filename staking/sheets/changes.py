@@ -175,9 +175,9 @@ def _ways(changes: Changes, stakes: Sequence[Followed], *, each_its_own: bool) -
 
 def _way(changes: Changes, each: Followed, *, each_its_own: bool, height: bool) -> tuple[str, ...]:
     name = f"{each.new.name} (was {each.old.name})" if each.renamed else each.new.name
-    higher = f"; concrete {height_words(changes, each)}" if each.other_height and height else ""
+    higher = f"concrete {height_words(changes, each)}" if each.other_height and height else ""
     way = (how_far(changes, each), which_way(changes, each)) if each_its_own else ()
-    return name, each.new.note, *way, f"{by_strings(changes, each) or '-'}{higher}", "", ""
+    return name, each.new.note, *way, "; ".join(filter(None, (by_strings(changes, each), higher))) or "-", "", ""
 
 
 def _fresh(changes: Changes) -> Iterator[Block]:

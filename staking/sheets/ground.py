@@ -156,11 +156,10 @@ def _cross_check(layout: Layout, earth: Earth) -> Iterator[Block]:
     )
     area = layout.notation.area(earth.grid.area)
     yield Paragraph(
-        f"Triangles are exact for this surface. Cells count whole or not at all: together they cover {area} instead of "
-        f"{layout.notation.area(earth.total.area)}, each with the height in its middle. Sections are exact where "
-        "they lie, and "
-        "between two of them the mean stands for all ground. Both come nearer with a smaller cell. A large difference "
-        "means that ground or subgrade bends between them, as at thickened edges."
+        f"Triangles are exact for this surface. Cells count whole or not at all: together they cover {area} for "
+        f"{layout.notation.area(earth.total.area)} of concrete, each with the height in its middle. Sections "
+        "are exact where they lie, and between two of them the mean stands for all ground. Both come nearer with a "
+        "smaller cell. A large difference means that ground or subgrade bends between them, as at thickened edges."
     )
 
 

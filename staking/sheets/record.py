@@ -61,10 +61,15 @@ def _closure(layout: Layout, record: RecordReport) -> str:
 def _changes(layout: Layout, record: RecordReport) -> Table:
     write = layout.notation
     rows = tuple(
-        (str(index), write.decimal(change.length, 4), f'{change.azimuth * 3600:+.0f}"')
+        (str(index), write.decimal(change.length, 4), _seconds(change.azimuth))
         for index, change in enumerate(record.changes, start=1)
     )
     return Table(("call", "length", "direction"), rows, (1, 1.5, 1.5))
+
+
+def _seconds(degrees: float) -> str:
+    seconds = round(degrees * 3600)
+    return f'{seconds:+d}"' if seconds else '0"'
 
 
 def _fit(layout: Layout, record: RecordReport) -> str:

@@ -59,10 +59,11 @@ def _whole(cut: Cut) -> bool:
 
 def _sawn_words(layout: Layout, boards: Sequence[Sawn]) -> str:
     """How many stay whole, and what the others are sawn into; equal ones together."""
-    ways = Counter(board.pieces for board in boards if board.stock - board.pieces[0] >= WHOLE)
+    cut = (board.pieces for board in boards if board.stock - board.pieces[0] >= WHOLE)
+    ways = Counter(" + ".join(map(layout.notation.length, pieces)) for pieces in cut)  # equal as they are written
     whole = len(boards) - ways.total()
     words = [f"{whole} whole"] if whole else []
-    words += [f"{count} sawn: {' + '.join(map(layout.notation.length, pieces))}" for pieces, count in ways.items()]
+    words += [f"{count} sawn: {pieces}" for pieces, count in ways.items()]
     return "; ".join(words)
 
 

@@ -276,10 +276,15 @@ def _ends_table(layout: Layout, plan: TapePlan, kind: str) -> Table:
 def _along_step(layout: Layout, number: int) -> Step:
     marks: list[Stake] = [stake for stake in layout.stakes if stake.kind == "mark" and stake.side is not None]
     rows = tuple((m.name, layout.corner_names[m.side or 0], *cells(layout, m.along)) for m in marks)
+    bent = any(layout.slab.form.outline.curved(m.side or 0) for m in marks)
+    words = ("On an arc measure along the form itself, once it is bent: a string there would cut across.",)
     return Step(
         number,
         "Marks along the sides",
-        ("Measure each mark from the corner named, along the string of the side toward the next corner.",),
+        (
+            "Measure each mark from the corner named, along the string of the side toward the next corner.",
+            *(words if bent else ()),
+        ),
         Table(("mark", "from corner", *heads(layout, "along the side")), rows, (1, 1.2, *shares(layout))),
         None,
     )

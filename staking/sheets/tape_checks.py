@@ -71,7 +71,7 @@ def _squareness(layout: Layout, plan: TapePlan) -> str:
     one, two, three, four = plan.names
     small = write.allowance(step * (1 + 1e-9))
     in_all = slide / plan.depth * 10
-    per = f"{in_all * 1000:.1f} mm in 10 m" if not in_feet(layout) else f"{in_all * 12:.3f} in in 10 ft"
+    per = f"{in_all * 1000:.1f} mm per 10 m" if not in_feet(layout) else f"{in_all * 12:.3f} in per 10 ft"
     return (
         f"What a diagonal tells: {small} more on {one} - {three} (and as much less on {two} - {four}) means "
         f"that {three} "

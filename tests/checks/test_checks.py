@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from making import PLACED_RECTANGLE, SAMPLES, layout_of, sample
+from making import PLACED_RECTANGLE, ROUND_PAD, SAMPLES, layout_of, sample
 
 from staking import Severity, check
 from staking.checks import CHECKS
@@ -294,6 +294,7 @@ DESERVED = {
     "stake-on-stake": _changed(extra='[[stakes]]\nkind = "offsets"\ndistance = "3 in"\n'),
     "list-names-changed": _changed(extra='[[stakeout]]\nname = "rover"\npoints = "all"\npoint_names = "numbers"\n'),
     "list-not-written": _changed(extra='[[stakeout]]\nname = "rover"\nvalues = "grid"\n'),
+    "stake-on-arc": ROUND_PAD + '[[stakes]]\nkind = "offsets"\ndistance = 2\n',
     "no-stakes": PLACED_RECTANGLE,
     "points-coincide": _changed(("[lot]", "E = [0, 100]\n[lot]")),
     "tape-too-short": _changed(extra="[tape]\nlength = 30\n"),
@@ -513,6 +514,31 @@ def test_eaves_that_are_said_not_to_count() -> None:
     """With `measured` written nothing is left to ask."""
     text = DESERVED["eaves-not-counted"].replace("front = 25", 'front = { ordinance = 25, measured = "with parts" }')
     assert "eaves-not-counted" not in _codes(text)
+
+
+def test_stakes_on_straight_sides_only_are_a_note_where_some_are_straight() -> None:
+    """A slab of arcs alone gets none of them, which is a warning."""
+    boards = '[[stakes]]\nkind = "batter_boards"\nback = 2\n'
+    ended = PLACED_RECTANGLE.replace(
+        "width = 36\ndepth = 24",
+        'kind = "traced"\nsteps = ["right 36", "away 24 curve left 12", "left 36", "toward 24"]',
+    )
+    said = {
+        text: [(each.severity, each.message) for each in check(layout_of(text + boards)) if each.code == "stake-on-arc"]
+        for text in (ended, ROUND_PAD)
+    }
+    words = "batter boards hold strings over straight sides; "
+    assert said[ended] == [(Severity.NOTE, words + "right side 2-3 is an arc and gets none")]
+    every = ", ".join(f"side {sides}" for sides in ("1-2", "2-3", "3-4", "4-1"))
+    assert said[ROUND_PAD] == [(Severity.WARNING, words + every + " are arcs and get none")]
+
+
+def test_a_gap_that_is_spread_is_not_said_to_stay() -> None:
+    """Balanced calls leave no gap in the last side, so nothing advises to balance them."""
+    spread = check(layout_of(_record(long="120.02", lot='adjust = "compass"\n')))
+    assert [each.remedy for each in spread if each.code == "lot-misclosed"] == [
+        "nothing: the gap is spread over the courses, as adjust asks"
+    ]
 
 
 def test_many_stakes_with_one_fault_are_one_finding() -> None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
-from making import PLACED_RECTANGLE, layout_of
+from making import PLACED_RECTANGLE, layout_of, sample
 
 from staking.drawing.marks import TextMark
 from staking.drawing.plan_marks import plan_marks
@@ -157,3 +158,12 @@ def test_lengths_of_many_sides_stand_in_a_table(steps: int) -> None:
             plain(found["Sides of the slab"])[1][1]
             == f"{2 * steps} sides of {layout.notation.both(layout.sides[1].length)}"
         )
+
+
+def test_lines_with_a_head_have_it_in_the_legend() -> None:
+    """On a copier colour is gone: only the head tells a fall from a dimension or the edge of a part."""
+    block = tables(sample("flag_lot"))["Legend"]
+    cells = [cell for row in block.rows for cell in row]
+    lines = {words: len(drawn.shapes) for drawn, words in pairwise(cells) if isinstance(drawn, Sample)}
+    assert lines["falls this way"] == lines["way water runs off"] == 3
+    assert lines["dimensions"] == lines["parts of the slab"] == 1

@@ -264,3 +264,29 @@ def test_names_left_out_are_told_below_the_picture() -> None:
     stakes = tuple(SymbolMark("OFFSET", Point(n / 100, 0), f"stake {n}") for n in range(300))
     words = " ".join("".join(_pages(_sheet(Picture(Drawing(stakes, ""), "the row")))).split())
     assert re.search(r"Every \w+ stake is named, .* files\. the row", words)
+
+
+@pytest.mark.parametrize("lines", range(20, 48))
+def test_words_over_a_table_stand_with_its_first_rows(lines: int) -> None:
+    """Wherever the page ends: heading, sentence and two rows are never apart."""
+    table = Table(("corner", "tie"), tuple((f"row {n}", "9") for n in range(30)))
+    sheet = _sheet(*(Paragraph("word") for _ in range(lines)), Heading("Ties"), Paragraph("No plus."), table)
+    page = next(page for page in _pages(sheet) if "Ties" in page)
+    assert all(words in page for words in ("No plus.", "row 0", "row 1"))
+
+
+def test_no_line_of_a_paragraph_stands_alone() -> None:
+    """A sentence of four lines is parted in the middle or not at all."""
+    long = " ".join(f"w{number:03}" for number in range(90))
+    for lines in range(20, 40):
+        first, *later = _pages(_sheet(*(Paragraph("word") for _ in range(lines)), Paragraph(long)))
+        counts = [len([line for line in page.splitlines() if re.search(r"w\d{3}", line)]) for page in (first, *later)]
+        assert 1 not in counts
+
+
+@pytest.mark.parametrize("lines", range(28, 44))
+def test_signatures_take_the_last_words_along(lines: int) -> None:
+    """Wherever the page ends, there is something on the page that is signed."""
+    words: tuple[Block, ...] = (*(Paragraph("word") for _ in range(lines)), Bullets(("first note", "last note")))
+    page = next(page for page in _pages(_sheet(*words, Signatures(("Set by", "Checked by")))) if "Set by" in page)
+    assert "last note" in page

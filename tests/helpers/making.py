@@ -171,3 +171,23 @@ at = "P"
 side = "front"
 bearing = 80
 """
+
+# four quarters of a circle of 20 ft radius, 3 ft thick, placed by the chord of the first
+ROUND_PAD = (
+    PLACED_RECTANGLE[: PLACED_RECTANGLE.index("[slab]")].replace("[lot]", "P = [40, 50]\n[lot]")
+    + """\
+[slab]
+kind = "traced"
+steps = [
+    "right 20 away 20 curve left 20", "left 20 away 20 curve left 20",
+    "left 20 toward 20 curve left 20", "right 20 toward 20 curve left 20",
+]
+thickness = 3
+[placement]
+kind = "at_point"
+corner = 1
+at = "P"
+side = "1-2"
+bearing = "N 45 E"
+"""
+)

@@ -97,3 +97,11 @@ def test_cut_as_large_as_the_box_is_refused() -> None:
     """A cut must leave something of the width and of the depth."""
     with pytest.raises(RuleError, match="cut_depth leaves nothing of the depth"):
         Ell.model_validate(ELL | {"missing": "back-left", "cut_depth": 20}, context=FEET).outline()
+
+
+def test_a_circle_of_two_arcs_is_refused_with_what_to_write() -> None:
+    """Two corners make no outline; three or four arcs do."""
+    two = {"kind": "traced", "steps": ["right 24 curve left 12", "left 24 curve left 12"]}
+    with pytest.raises(RuleError, match="at least three corners") as refused:
+        Traced.model_validate(two, context=FEET).outline()
+    assert refused.value.remedy == "write a circle as three arcs or more; with four its corners are those of a square"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
-from making import PLACED_RECTANGLE, layout_of, published, sample
+from making import PLACED_RECTANGLE, ROUND_PAD, layout_of, published, sample
 
 from staking.survey.points import distance
 
@@ -96,3 +98,10 @@ def test_stakes_that_make_no_sense_are_refused(entry: str, message: str) -> None
     with pytest.raises(SolveError) as refused:
         layout_of(_with(f"[[stakes]]\n{entry}"))
     assert message in refused.value.findings[0].message
+
+
+def test_a_mark_on_an_arc_is_counted_along_the_arc() -> None:
+    """Its words say so: a quarter of 20 ft radius is 31.416 ft long, its chord 28.284 ft."""
+    layout = layout_of(ROUND_PAD + '[[stakes]]\nkind = "along"\nspacing = 16\n')
+    assert layout.stakes[1].note == "15' 8-1/2\" from corner 1 along the arc of side 1-2"
+    assert distance(layout.stakes[0].at, layout.stakes[1].at) == pytest.approx(40 * math.sin(math.pi / 8) * 0.3048)

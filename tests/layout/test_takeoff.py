@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import PLACED_RECTANGLE, ROUND_PAD, layout_of, sample
 
 from staking.errors import SolveError
 
@@ -57,24 +57,16 @@ def test_a_sample_is_a_rectangle_in_its_own_axes() -> None:
     assert takeoff.whole
 
 
-ROUND = (
-    'kind = "traced"\nsteps = ["right 20 away 20 curve left 20", "left 20 away 20 curve left 20", '
-    '"left 20 toward 20 curve left 20", "right 20 toward 20 curve left 20"]\nthickness = 3\n'
-)
-AT_POINT = '[placement]\nkind = "at_point"\ncorner = 1\nat = "P"\nside = "1-2"\nbearing = "N 45 E"\n'
-
-
 def test_a_round_pad_by_hand() -> None:
     """20 ft of radius, 3 ft thick, placed by the chord of a quarter: pi r^2 h of concrete, dug as a cone cut off.
 
     The ground lies on the top; 2 ft of room, sides of 1 to 1: a frustum of 22 and 25 ft.
     """
-    lot = PLACED_RECTANGLE[: PLACED_RECTANGLE.index("[slab]")]
+    pad = ROUND_PAD
     for name, at in zip("ABCD", ("0, 0", "0, 100", "120, 100", "120, 0"), strict=True):
-        lot = lot.replace(f"{name} = [{at}]", f"{name} = [{at}, 100]")
-    lot = lot.replace("[lot]", "P = [40, 50]\n[lot]")
+        pad = pad.replace(f"{name} = [{at}]", f"{name} = [{at}, 100]")
     rest = '[floor]\nelevation = 100\n[[ground]]\npoints = ["A", "B", "C", "D"]\n[overdig]\nslope = 1\nroom = 2\n'
-    layout = layout_of(f"{lot}[slab]\n{ROUND}{AT_POINT}{rest}[concrete]\n")
+    layout = layout_of(f"{pad}{rest}[concrete]\n")
     assert layout.takeoff
     assert layout.takeoff.volume / FOOT**3 == pytest.approx(math.pi * 20**2 * 3, rel=1e-9)
     first, _, third, _ = layout.slab.form.corners

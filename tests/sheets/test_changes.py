@@ -97,6 +97,17 @@ def test_a_turned_slab_has_the_way_of_every_stake() -> None:
     assert all(len(row[3].split("'")) < 3 for row in table.rows)
 
 
+def test_a_dash_stands_for_nothing_at_all() -> None:
+    """The corners of a part lie on no wall line, but their concrete may be higher; then no dash goes before it."""
+    part = '[[slab.parts]]\nname = "apron"\nside = "front"\nfrom = "front-left"\nwidth = 16\ndepth = 4\n'
+    text = STAKED.replace("[placement]", part + "[placement]")
+    sheet = changes_sheet(changes(LATER, BACK, HIGHER, ("depth = 24\n", "depth = 26\n"), text=text))
+    (table,) = (it for it in sheet.blocks if isinstance(it, Table) and "old pulled" in it.head)
+    said = [row[table.head.index("by the old strings")] for row in table.rows]
+    assert 'concrete 2" higher' in said
+    assert not any(words.startswith("-;") for words in said)
+
+
 def test_the_verdict_counts() -> None:
     """What is to be done, in one line."""
     assert verdict(changes()) == "nothing that stands on the ground changed"

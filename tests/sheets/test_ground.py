@@ -6,7 +6,7 @@ import csv
 import io
 
 import pytest
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import PLACED_RECTANGLE, ROUND_PAD, layout_of, sample
 
 from staking import check
 from staking.drawing.fit import fit
@@ -174,3 +174,17 @@ def _levels(fitted: Fitted) -> list[float]:
     width = LAYERS["LEVEL"].width
     lines = [shape for shape in fitted.shapes if isinstance(shape, PaperLine) and shape.stroke.width == width]
     return sorted({line.start.y for line in lines if line.start.y == line.end.y})
+
+
+def test_sections_and_edges_of_an_arc_are_those_of_its_chord() -> None:
+    """Both are drawn and measured from corner to corner, so neither may pass for the arc itself."""
+    pad = ROUND_PAD
+    for name, at in zip("ABCD", ("0, 0", "0, 100", "120, 100", "120, 0"), strict=True):
+        pad = pad.replace(f"{name} = [{at}]", f"{name} = [{at}, 9]")
+    rest = '[floor]\nelevation = 9\n[[ground]]\npoints = ["A", "B", "C", "D"]\n[overdig]\nslope = 1\n'
+    layout = layout_of(pad + rest)
+    assert layout.earth
+    assert layout.excavation
+    chords = [f"chord of side {sides}" for sides in ("1-2", "2-3", "3-4", "4-1")]
+    assert [section.name for section in layout.earth.sections] == chords
+    assert [rim.name for rim in layout.excavation.rims] == chords

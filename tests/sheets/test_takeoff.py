@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from making import PLACED_RECTANGLE, layout_of, sample
+from making import PLACED_RECTANGLE, ROUND_PAD, layout_of, sample
 
 from staking import Layout, check
 from staking.sheets.page import Bullets, Heading, Paragraph
 from staking.sheets.takeoff import takeoff_sheet
+from staking.sheets.takeoff_rows import rows_of
 
 
 def _blocks(layout: Layout) -> tuple[list[str], str]:
@@ -46,3 +47,12 @@ def test_steel_on_a_slab_that_is_set_back_leaves_some() -> None:
     text = PLACED_RECTANGLE.replace("width = 36\ndepth = 24\n", ell)
     assert "some left" in _blocks(layout_of(text + steel))[1]
     assert "some left" not in _blocks(layout_of(PLACED_RECTANGLE + steel))[1]
+
+
+def test_boards_sawn_alike_are_told_together() -> None:
+    """The four arcs of a round pad differ in the sixteenth decimal; on paper they are one length."""
+    pad = (
+        ROUND_PAD.replace("N 45 E", "N 71 E") + '[forms]\nboard = "2x8"\nlengths = ["16 ft"]\nstake_spacing = "2 ft"\n'
+    )
+    (boards,) = (row for row in rows_of(layout_of(pad)) if row.item == "boards of 16' 0\"")
+    assert boards.how == "4 whole; 4 sawn: 15' 5\""

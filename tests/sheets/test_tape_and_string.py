@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from making import OPEN_FIELD, PLACED_RECTANGLE, layout_of, sample
+from making import OPEN_FIELD, PLACED_RECTANGLE, ROUND_PAD, layout_of, sample
 
 from staking import Layout, check
+from staking.drawing.marks import SymbolMark
 from staking.sheets.page import Block, Bullets, Cautions, Paragraph, Sheet, Step, Table
 from staking.sheets.tape_and_string import tape_and_string
 
@@ -80,10 +81,10 @@ def test_every_check_distance_has_its_permitted_difference_and_a_box() -> None:
 def test_a_sixteenth_on_the_diagonal() -> None:
     """The sheet says how far a sixteenth more on one diagonal moves the far corners."""
     words = _words(_sheet(sample("tape_only_shed")).blocks)
-    # 1/16 in * 50.35 ft / 40.25 ft = 0.078 in; over a depth of 30.25 ft that is 0.026 in in 10 ft
+    # 1/16 in * 50.35 ft / 40.25 ft = 0.078 in; over a depth of 30.25 ft that is 0.026 in per 10 ft
     assert '1/16" more on 101 - 103' in words
     assert "stand 0.078 in too far" in words
-    assert "0.026 in in 10 ft" in words
+    assert "0.026 in per 10 ft" in words
 
 
 @pytest.mark.parametrize("word", ["not a boundary survey", "call 811", "overhead lines", "licensed design", "setback"])
@@ -120,3 +121,20 @@ def test_metric_figures_have_no_inches() -> None:
     cells = [cell for block in sheet.blocks if isinstance(block, Table) for row in block.rows for cell in row]
     assert not any('"' in cell or "'" in cell for cell in cells)
     assert "± 6 mm" in cells
+
+
+def test_marks_on_an_arc_are_measured_along_the_form() -> None:
+    """A string from corner to corner would cut across; straight sides need no such word."""
+    marks = {name: _steps(_sheet(sample(name)))[-1].text for name in ("triangle_lot", "workshop_pad")}
+    assert len(marks["workshop_pad"]) == 1
+    assert marks["triangle_lot"][1] == (
+        "On an arc measure along the form itself, once it is bent: a string there would cut across."
+    )
+
+
+def test_a_corner_of_two_arcs_is_named_once() -> None:
+    """All four corners of a round pad, each with one name in the picture of its arcs."""
+    step = next(step for step in _steps(_sheet(layout_of(ROUND_PAD))) if step.title == "Arcs off their chords")
+    assert step.picture is not None
+    names = [mark.label for mark in step.picture.drawing.marks if isinstance(mark, SymbolMark) and mark.label]
+    assert sorted(names) == ["C1", "C2", "C3", "C4"]  # no stakes are asked for

@@ -97,6 +97,9 @@ StepField = Annotated[
 ]
 
 
+_CIRCLE = "write a circle as three arcs or more; with four its corners are those of a square"
+
+
 class Traced(Slab):
     """Any outline: of straight sides by steps or by vertices, with arcs by steps."""
 
@@ -122,7 +125,11 @@ class Traced(Slab):
         """The corners as traced. Raises RuleError where it does not close, or names do not fit the corners."""
         corners = self._from_steps() if self.steps else self._from_vertices()
         if len(corners) < 3:
-            raise RuleError("an outline has at least three corners", key="steps" if self.steps else "vertices")
+            raise RuleError(
+                "an outline has at least three corners",
+                key="steps" if self.steps else "vertices",
+                remedy=_CIRCLE if any(step.bulge for step in self.steps) else "",
+            )
         by_direction = names_by_direction(corners)
         names = tuple(
             self._names(given, found, len(corners), key)

@@ -30,7 +30,8 @@ class Along(Record):
         for index, (side, count) in enumerate(zip(form.pieces, parts, strict=True)):
             for step in range(count):
                 along = side.length * step / count
-                words = f"{{0}} from corner {index + 1} along {form.outline.side_label(index)}"
+                arc = "the arc of " if form.outline.curved(index) else ""
+                words = f"{{0}} from corner {index + 1} along {arc}{form.outline.side_label(index)}"
                 corner = index if step == 0 else None
                 places.append(
                     Place(
