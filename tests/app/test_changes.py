@@ -128,6 +128,24 @@ def test_a_layout_changed_by_hand(old: Path, new: Path, tmp_path: Path) -> None:
         assert "the file was changed after staking wrote it" in done.stderr
 
 
+def test_a_fit_added_to_the_site_file_is_no_other_system(tmp_path: Path) -> None:
+    """The layout made before it compares, and `make` into its folder sets nothing aside."""
+    site = _write(tmp_path / "site.toml")
+    assert _run("make", site, "--out", tmp_path / "out").exit_code == 0
+    pairs = ((0, 0), (0, 100), (120, 100), (120, 0))
+    rows = (
+        f'[[pairs]]\npoint = "{name}"\nnorth = {5000 + n}\neast = {900 + e}\n'
+        for name, (n, e) in zip("ABCD", pairs, strict=True)
+    )
+    site.write_text(revised(LATER) + "".join(rows), encoding="utf-8")
+    done = _run("changes", tmp_path / "out", site)
+    assert (done.exit_code, done.stdout.splitlines()[-1]) == (0, "nothing that stands on the ground changed")
+    made = _run("make", site, "--out", tmp_path / "out")
+    assert made.exit_code == 0, made.output
+    assert "changes-not-compared" not in made.output
+    assert not list((tmp_path / "out").glob("superseded_*"))
+
+
 def test_a_folder_with_two_layouts_asks_which(new: Path, tmp_path: Path) -> None:
     """Where a folder holds the given and the measured system, one must be named."""
     for name in ("layout.json", "layout_measured.json"):
