@@ -172,9 +172,9 @@ def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
         print_findings(found.findings)
         for line in changes_lines(found):
             click.echo(line)
-    if out is not None and found.new.stops:
-        stops = ", ".join(found.new.stops)
-        click.echo(f"no sheet is written, for the new revision says stop ({stops}): settle that first", err=True)
+    if found.new.stops:
+        stops, sheet = ", ".join(found.new.stops), "no sheet is written, for " * (out is not None)
+        click.echo(f"{sheet}the new revision says stop ({stops}): settle that first", err=True)
     elif out is not None:
         for name in guarded(lambda: write_changes(found, out)):
             click.echo(f"wrote {out / name}", err=as_json)

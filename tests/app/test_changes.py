@@ -164,6 +164,14 @@ def test_the_sheet_is_written_whole(old: Path, new: Path, tmp_path: Path) -> Non
     assert written[0] == written[1]
 
 
+def test_a_stop_of_the_new_revision_is_said_without_a_sheet(old: Path, tmp_path: Path) -> None:
+    """On the screen too, whether a folder was asked for or not."""
+    done = _run("changes", old, _write(tmp_path / "far.toml", LATER, TOO_FAR))
+    assert done.exit_code == 1
+    assert "the new revision says stop (" in done.stderr
+    assert "no sheet is written" not in done.stderr
+
+
 def test_after_a_stop_no_sheet_is_written(old: Path, tmp_path: Path) -> None:
     """A new revision that crosses a line has no sheet; the screen says what it would move."""
     stopped = _write(tmp_path / "rev_b.toml", LATER, TOO_FAR)
