@@ -97,7 +97,9 @@ def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: 
             )
         except ValueError as error:
             place = place_of(file, lines, line)
-            wrong.append(mistake("bad-row", plain(str(error), 200), place, "correct this row"))
+            said = error.remedy if isinstance(error, TextError) else ""
+            remedy = said or f"write a name and one {what} in {read_in.name}, as in CP1,1.52"
+            wrong.append(mistake("bad-row", plain(str(error), 200), place, remedy))
     if wrong:
         raise InputError(*wrong[:MOST_FINDINGS])
     return RodList(file, what, tuple(found), read_in, lines)

@@ -78,6 +78,9 @@ def test_every_bad_row_in_one_run() -> None:
     with pytest.raises(InputError) as error:
         _read("name,reading (ft)\nA,-1\nB,2\nC,99\n")
     assert [finding.place and finding.place.line for finding in error.value.findings] == [2, 4]
+    assert {finding.remedy for finding in error.value.findings} == {
+        "write a name and one reading in ft, as in CP1,1.52"
+    }
 
 
 @pytest.mark.parametrize(
