@@ -164,6 +164,15 @@ def test_the_sheet_is_written_whole(old: Path, new: Path, tmp_path: Path) -> Non
     assert written[0] == written[1]
 
 
+def test_a_move_that_just_counts_is_not_written_as_one_that_does_not(old: Path, tmp_path: Path) -> None:
+    """Beside the line that 1/16 in or less counts as none."""
+    inch = 1 / 12
+    moved = _write(tmp_path / "moved.toml", LATER, (WITH_NORTH[0], f"{WITH_NORTH[0]}.{str(inch * 1.2 / 16)[2:]}"))
+    said = _run("changes", old, moved).stdout
+    assert 'the whole slab moved just over 1/16" toward north' in said
+    assert 'a move of 1/16" or less counts as none' in said
+
+
 def test_a_stop_of_the_new_revision_is_said_without_a_sheet(old: Path, tmp_path: Path) -> None:
     """On the screen too, whether a folder was asked for or not."""
     done = _run("changes", old, _write(tmp_path / "far.toml", LATER, TOO_FAR))
