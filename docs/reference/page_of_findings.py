@@ -317,8 +317,9 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "measured-system": (
             Severity.STOP.words,
-            "The list is in the measured system of the site's fit, and the site file in the given one. Nothing is "
-            "compared before `--in measured` is said.",
+            "The list is in the measured system of the site's fit, and the site file in the given one, or the other "
+            "way round. Nothing is compared before `--in measured` is said, or left out. A list of which every point "
+            "lies more than 2 km from the site is in some other system, or its figures were cut off.",
         ),
         "measured-unit": (Severity.STOP.words, "The list is in another unit. Nothing is compared."),
         "measured-unsure": (

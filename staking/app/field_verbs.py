@@ -25,6 +25,7 @@ from staking.findings import Severity, worst
 
 if TYPE_CHECKING:
     from staking.field.tape_check import Taped
+    from staking.findings import Finding
     from staking.layout.computed import Layout
 
 
@@ -59,11 +60,17 @@ def compare(site: Path, measured: Path, *, system: str, as_json: bool, **options
     and nothing here approves anything.
     """
     from staking.app.compare_words import compare_json, compare_lines, compared, is_out
+    from staking.app.fit_first import not_compared, of_fit, stopped, with_fit
 
     layout, _ = solved(site)
+    fit: tuple[Finding, ...] = ()
     if system == "measured":
-        layout, _ = measured_layout(layout)
-    found = guarded(lambda: compared(layout, measured, options))
+        layout, findings = measured_layout(layout)
+        fit = of_fit(findings)
+    if stopped(fit):
+        found = not_compared(layout, measured, fit)
+    else:
+        found = with_fit(guarded(lambda: compared(layout, measured, options)), fit)
     if as_json:
         click.echo(compare_json(found))
     else:
@@ -170,9 +177,9 @@ def changes(old: Path, new: Path, *, out: Path | None, as_json: bool) -> None:
         print_findings(found.findings)
         for line in changes_lines(found):
             click.echo(line)
-    if out is not None and found.new.stops:
-        stops = ", ".join(found.new.stops)
-        click.echo(f"no sheet is written, for the new revision says stop ({stops}): settle that first", err=True)
+    if found.new.stops:
+        stops, sheet = ", ".join(found.new.stops), "no sheet is written, for " * (out is not None)
+        click.echo(f"{sheet}the new revision says stop ({stops}): settle that first", err=True)
     elif out is not None:
         for name in guarded(lambda: write_changes(found, out)):
             click.echo(f"wrote {out / name}", err=as_json)

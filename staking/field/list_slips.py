@@ -24,6 +24,7 @@ from staking.units import SITE_UNITS, UNITS
 
 SHARE = 0.6  # of the points that must come to lie on the layout; own choice
 FEW = 0.3  # of the points: where more of them lie on the layout as they are, the list is not slipped; own choice
+FAR = 2000.0  # metres; a list of which every point is farther away was not measured on this site; own choice
 _FEET = float(UNITS["ftUS"].metres / UNITS["ft"].metres)  # 1.000002
 _FOOT = float(UNITS["ft"].metres)
 _SIZES = {name: float(UNITS[name].metres) for name in ("ft", "m", "in", "cm", "mm", "yd")}
@@ -59,7 +60,7 @@ def list_slip(
     for slip in _slips(layout):
         if score.of(slip.right) >= SHARE:
             return Finding(slip.code, Severity.STOP, f"{slip.what}; {_NO_FIGURES}", None, slip.remedy)
-    return _by_shape(layout, pairs, noise)
+    return _by_shape(layout, pairs, noise) or _far_away(layout, score)
 
 
 class _Score:
@@ -79,6 +80,15 @@ class _Score:
     def of(self, right: Callable[[Point], Point]) -> float:
         """The share of the points that lie on the point of their name, or where the name is unknown on any."""
         return sum(self._lies(point, right) for point in self._points) / len(self._points)
+
+    def nearest(self) -> float:
+        """How far [m] the nearest point of the list is from the point of its name, or from any if it is unknown."""
+        return min(map(self._away, self._points))
+
+    def _away(self, point: MeasuredPoint) -> float:
+        own = self._by_name.get(plain_name(point.name))
+        off = self._places - (point.at.east, point.at.north)
+        return distance(own, point.at) if own is not None else float(np.hypot(off[:, 0], off[:, 1]).min())
 
     def _lies(self, point: MeasuredPoint, right: Callable[[Point], Point]) -> bool:
         frame = self._layout.frame
@@ -129,15 +139,26 @@ def _times(ratio: float) -> Callable[[Point], Point]:
 
 
 def _systems(layout: Layout) -> Iterator[_Slip]:
+    """The two directions between the given system and the measured one of a fit."""
     fitted, frame = layout.fitted, layout.frame
-    if fitted is not None and fitted.systems is not None and layout.site.system == "given":
-        back = fitted.systems.similarity.inverse()
+    if fitted is None or fitted.systems is None or fitted.frame is None:
+        return
+    given, there = fitted.frame, fitted.systems.similarity
+    if layout.site.system == "measured":
         yield _Slip(
             code="measured-system",
-            what="the list is in the measured system of the fit, and the site file in the given one",
-            remedy="say --in measured",
-            right=lambda at: frame.to_file(back.apply(at)),
+            what="the list is in the system of the site file, and not in the measured one of the fit",
+            remedy="leave --in measured out, or say --in given",
+            right=lambda at: there.apply(given.to_ground(at)),
         )
+        return
+    back = there.inverse()
+    yield _Slip(
+        code="measured-system",
+        what="the list is in the measured system of the fit, and the site file in the given one",
+        remedy="say --in measured",
+        right=lambda at: frame.to_file(back.apply(at)),
+    )
 
 
 def _one_place(layout: Layout, points: Sequence[MeasuredPoint]) -> Finding | None:
@@ -192,6 +213,22 @@ def _by_shape(layout: Layout, pairs: Sequence[Pair], noise: float) -> Finding | 
         return None
     message = f"the measured list is the layout seen in a mirror: {_MIRRORED[way]}; {_NO_FIGURES}"
     return Finding("measured-swapped", Severity.STOP, message, None, "say the order of its columns with --columns")
+
+
+def _far_away(layout: Layout, score: _Score) -> Finding | None:
+    """A list of which no point is within reach of an instrument that sees the site."""
+    away = score.nearest()
+    if away <= FAR:
+        return None
+    far = f"{layout.notation.decimal(away, 0)} {layout.site.unit.name}"
+    message = (
+        f"the list lies so far from the site, {far} at its nearest point, that it is in another system; {_NO_FIGURES}"
+    )
+    remedy = (
+        "look first for figures cut off at the front, or an option as --unit or --in; "
+        "else write the list in the system of the site file, or fit the two with `staking fit SITE LIST --write NEW`"
+    )
+    return Finding("measured-system", Severity.STOP, message, None, remedy)
 
 
 def _mirrored(pairs: Sequence[Pair], noise: float) -> str | None:

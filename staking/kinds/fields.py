@@ -139,8 +139,16 @@ def checked_point_name(value: str) -> str:
     """A point's name: as `checked_name`, and beginning with a letter or digit, so that no spreadsheet runs it."""
     checked_name(value)
     if not value[0].isalnum():
-        raise ValueError(f'the name "{value}" begins with {value[0]}; a spreadsheet would take it for a formula')
+        raise ValueError(f'the name "{value}" begins with {value[0]}; {_not_first(value[0])}')
     return value
+
+
+def _not_first(sign: str) -> str:
+    """Why a name may not begin with a sign."""
+    runs = sign in "=+-@\uff1d\uff0b\uff0d\uff20"
+    return (
+        "a spreadsheet would take it for a formula" if runs else "that sign is not allowed at the beginning of a name"
+    )
 
 
 def _named(value: str) -> str:

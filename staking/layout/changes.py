@@ -79,21 +79,23 @@ def changes_of(old: Revision, new: Revision) -> Changes:
 def _check_comparable(old: Revision, new: Revision) -> None:
     """Raise InputError where a place of one has no place in the other."""
     first, second = old.system, new.system
-    if (first.crs, first.values, first.which) == (second.crs, second.values, second.which):
+    measured = [system.which == "measured" for system in (first, second)]  # a fit leaves given coordinates as they are
+    if (first.crs, first.values, measured[0]) == (second.crs, second.values, measured[1]):
         return
     words = f"the old revision holds {_words(first)}, the new one {_words(second)}; a stake of one cannot be found in"
     remedy = "compare two revisions in one system"
-    if first.crs == second.crs and first.crs and first.which == second.which:
+    if first.crs == second.crs and first.crs and measured[0] == measured[1]:
         remedy = "write both with `staking make --in grid`, or both with --in ground, and compare the two layout files"
-    elif first.which != second.which:
+    elif measured[0] != measured[1]:
         remedy = "compare the two layout files of one system: layout.json, or layout_measured.json"
     raise InputError(mistake("revisions-apart", f"{words} the other", Place(new.source), remedy))
 
 
 def _words(system: System) -> str:
     if system.which == "measured":
-        return "coordinates of the measured system"
-    return f"{system.values} values of {system.crs}" if system.crs else "local coordinates"
+        scaled = "with" if system.values == "grid" else "without"
+        return f"coordinates of the measured system, {scaled} the scale of its fit"
+    return f"{system.values} values of {system.crs}" if system.crs else f"{system.values} values of a local system"
 
 
 def _given(old: Revision, new: Revision) -> Iterator[Given]:

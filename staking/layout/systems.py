@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -45,9 +45,10 @@ class Fitted:
 
     refused: "few", "many", "place", "unit", "swapped", "east", "north", "mirrored" where there is no fit to use; units:
     that a list was read in, and that it is in, where it is "unit". ratio: of distances. hidden: the pairs fit mirrored
-    as well. foot: the ratio of the two feet, 1 where all is well. swapped: two pairs of which the names were exchanged.
-    odd: groups of pairs that do not belong. near: of an odd pair, the other point of the site at its measured place.
-    scaled: the pairs fit with a scale and not without. corner: of the slab, the farthest from the middle of the pairs.
+    as well. foot: the ratio of the two feet, 1 where all is well. frame: of the site file as given. swapped: two pairs
+    of which the names were exchanged. odd: groups of pairs that do not belong. near: of an odd pair, the other point of
+    the site at its measured place. scaled: the pairs fit with a scale and not without. corner: of the slab, the
+    farthest from the middle of the pairs.
     """
 
     asked: FitAsked
@@ -68,6 +69,7 @@ class Fitted:
     corner_error: float = 0.0
     heights: Heights | None = None
     high: tuple[str, ...] = ()  # the pairs that heights were fitted to
+    frame: Frame | None = None
 
     @property
     def used(self) -> tuple[str, ...]:
@@ -101,7 +103,8 @@ def fitted_of(site: Site, frame: Frame, corners: Mapping[str, Point]) -> Fitted 
     pairs = site.declared.pairs
     ground = {name: frame.to_ground(Point(p.east, p.north, p.elevation)) for name, p in site.given.items()}
     places = tuple((ground[pair.point], Point(pair.east, pair.north, pair.elevation)) for pair in pairs)
-    return _fitted(Fitted(asked, pairs, places), frame, ground, corners, unit=site.unit.name)
+    fitted = _fitted(Fitted(asked, pairs, places), frame, ground, corners, unit=site.unit.name)
+    return replace(fitted, frame=frame)
 
 
 def _fitted(

@@ -43,7 +43,7 @@ def whole_words(changes: Changes) -> str:
     turned = f"turned by {turned_by(write, whole.turn, whole.reach)} about its middle"
     if whole.shift.length <= STAYS:
         return f"the whole slab {turned}{_with_it(changes)}"
-    moved = f"the whole slab moved {write.length(whole.shift.length)} toward {toward(write, whole.shift)}"
+    moved = f"the whole slab moved {_step(write, whole.shift.length)} toward {toward(write, whole.shift)}"
     return f"{moved}{f', and {turned}' if whole.turned else ', not turned'}{_with_it(changes)}"
 
 
@@ -57,7 +57,13 @@ def _with_it(changes: Changes) -> str:
 
 def how_far(changes: Changes, each: Followed) -> str:
     """The way from the old place of a stake to the new one."""
-    return changes.new.notation.length(each.move.length)
+    return _step(changes.new.notation, each.move.length)
+
+
+def _step(write: Notation, metres: float) -> str:
+    """How far a thing moved; one that counts is not written as one that does not."""
+    text = write.length(metres)
+    return f"just over {text}" if metres > STAYS and text == write.length(STAYS) else text
 
 
 def which_way(changes: Changes, each: Followed) -> str:
@@ -67,13 +73,13 @@ def which_way(changes: Changes, each: Followed) -> str:
 
 def by_strings(changes: Changes, each: Followed) -> str:
     """The same as steps square to and along the old wall lines; empty where it belongs to none."""
-    write = changes.new.notation.length
+    notation = changes.new.notation
     steps = []
     for wall in each.walls:
         if abs(wall.out) > STAYS:
-            steps.append(f"{write(abs(wall.out))} {'out' if wall.out > 0 else 'in'} from side {wall.side}")
+            steps.append(f"{_step(notation, abs(wall.out))} {'out' if wall.out > 0 else 'in'} from side {wall.side}")
         if len(each.walls) == 1 and abs(wall.along) > STAYS:
-            steps.append(f"{write(abs(wall.along))} along side {wall.side} toward {_end(wall)}")
+            steps.append(f"{_step(notation, abs(wall.along))} along side {wall.side} toward {_end(wall)}")
     return ", ".join(steps)
 
 

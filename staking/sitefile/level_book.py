@@ -110,7 +110,7 @@ class _Reading:
             try:
                 self._row(number, row_cells(line, delimiter))
             except ValueError as error:
-                self.refuse(number, plain(str(error), 200), "correct this row")
+                self.refuse(number, plain(str(error), 200), _remedy(error))
 
     def refuse(self, line: int, words: str, remedy: str) -> None:
         """One row that cannot be used."""
@@ -184,6 +184,12 @@ class _Reading:
 
     def _metres(self, text: str) -> float:
         return metres_of(text, UNITS[self.unit])
+
+
+def _remedy(error: ValueError) -> str:
+    """What to write instead: as the error has it, else how a row looks."""
+    said = error.remedy if isinstance(error, TextError) else ""
+    return said or "write a point, and under one sight what the rod shows, as 1.52"
 
 
 def on_rod(text: str, unit: Unit, *, what: str, rod: float) -> float:

@@ -85,8 +85,9 @@ def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: 
     lines = tuple(text.split("\n"))
     rows = filled_rows(lines)
     if not 1 < len(rows) <= MOST_ROWS:
-        words = f"the list holds more than {MOST_ROWS} rows" if rows[1:] else "the list holds no rows"
-        raise InputError(mistake("bad-columns", words, Place(file), FORM))
+        many = f"the list holds {len(rows)} rows, which are too many; {MOST_ROWS} at the most"
+        words, remedy = (many, "is it the right file?") if rows[1:] else ("the list holds no rows", FORM)
+        raise InputError(mistake("bad-columns", words, Place(file), remedy))
     columns, what, read_in = _columns(rows[0][1], place_of(file, lines, rows[0][0]), unit, default)
     found, wrong = [], []
     for line, row in rows[1:]:
@@ -96,7 +97,9 @@ def read_rod_list(text: str, file: str, *, rod: float, unit: str = "", default: 
             )
         except ValueError as error:
             place = place_of(file, lines, line)
-            wrong.append(mistake("bad-row", plain(str(error), 200), place, "correct this row"))
+            said = error.remedy if isinstance(error, TextError) else ""
+            remedy = said or f"write a name and one {what} in {read_in.name}, as in CP1,1.52"
+            wrong.append(mistake("bad-row", plain(str(error), 200), place, remedy))
     if wrong:
         raise InputError(*wrong[:MOST_FINDINGS])
     return RodList(file, what, tuple(found), read_in, lines)

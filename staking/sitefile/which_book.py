@@ -30,8 +30,10 @@ def book_of(header: str) -> Book | None:
         cells = row_cells(header, delimiter_of(header))
     except ValueError:
         return None
-    words = {column_words(cell)[0] for cell in cells}
-    if {"from", "to"} <= words or {"start", "end"} <= words:
+    listed = [column_words(cell)[0] for cell in cells]
+    words = set(listed)
+    twice = max(listed.count("from"), listed.count("to")) > 1  # one of them was meant to be the other
+    if twice or {"from", "to"} <= words or {"start", "end"} <= words:
         return "tape book"
     if words & {"backsight", "bs", "back sight"}:
         return "level book"

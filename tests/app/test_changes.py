@@ -128,6 +128,24 @@ def test_a_layout_changed_by_hand(old: Path, new: Path, tmp_path: Path) -> None:
         assert "the file was changed after staking wrote it" in done.stderr
 
 
+def test_a_fit_added_to_the_site_file_is_no_other_system(tmp_path: Path) -> None:
+    """The layout made before it compares, and `make` into its folder sets nothing aside."""
+    site = _write(tmp_path / "site.toml")
+    assert _run("make", site, "--out", tmp_path / "out").exit_code == 0
+    pairs = ((0, 0), (0, 100), (120, 100), (120, 0))
+    rows = (
+        f'[[pairs]]\npoint = "{name}"\nnorth = {5000 + n}\neast = {900 + e}\n'
+        for name, (n, e) in zip("ABCD", pairs, strict=True)
+    )
+    site.write_text(revised(LATER) + "".join(rows), encoding="utf-8")
+    done = _run("changes", tmp_path / "out", site)
+    assert (done.exit_code, done.stdout.splitlines()[-1]) == (0, "nothing that stands on the ground changed")
+    made = _run("make", site, "--out", tmp_path / "out")
+    assert made.exit_code == 0, made.output
+    assert "changes-not-compared" not in made.output
+    assert not list((tmp_path / "out").glob("superseded_*"))
+
+
 def test_a_folder_with_two_layouts_asks_which(new: Path, tmp_path: Path) -> None:
     """Where a folder holds the given and the measured system, one must be named."""
     for name in ("layout.json", "layout_measured.json"):
@@ -144,6 +162,23 @@ def test_the_sheet_is_written_whole(old: Path, new: Path, tmp_path: Path) -> Non
     written = [{path.name: path.read_bytes() for path in folder.iterdir()} for folder in folders]
     assert set(written[0]) == {"changes.pdf", "changes.html", "changes.csv", "manifest.json"}
     assert written[0] == written[1]
+
+
+def test_a_move_that_just_counts_is_not_written_as_one_that_does_not(old: Path, tmp_path: Path) -> None:
+    """Beside the line that 1/16 in or less counts as none."""
+    inch = 1 / 12
+    moved = _write(tmp_path / "moved.toml", LATER, (WITH_NORTH[0], f"{WITH_NORTH[0]}.{str(inch * 1.2 / 16)[2:]}"))
+    said = _run("changes", old, moved).stdout
+    assert 'the whole slab moved just over 1/16" toward north' in said
+    assert 'a move of 1/16" or less counts as none' in said
+
+
+def test_a_stop_of_the_new_revision_is_said_without_a_sheet(old: Path, tmp_path: Path) -> None:
+    """On the screen too, whether a folder was asked for or not."""
+    done = _run("changes", old, _write(tmp_path / "far.toml", LATER, TOO_FAR))
+    assert done.exit_code == 1
+    assert "the new revision says stop (" in done.stderr
+    assert "no sheet is written" not in done.stderr
 
 
 def test_after_a_stop_no_sheet_is_written(old: Path, tmp_path: Path) -> None:

@@ -112,19 +112,45 @@ def test_the_measured_system_needs_a_fit() -> None:
     assert _run(SHED, SHED / "as_set.csv", "--in", "measured").exit_code == 2
 
 
-def test_a_list_in_the_measured_system(tmp_path: Path) -> None:
-    """With the fit on record and --in measured it is compared; without the words it is refused by name."""
+@pytest.fixture
+def fitted(tmp_path: Path) -> Path:
+    """A job on a grid that holds a fit, and its list in the measured system in out/."""
     job = Path(shutil.copytree(ROOT / "sample_sites" / "ell_house_on_grid", tmp_path / "job"))
     (job / "measured.csv").write_text(MEASURED, encoding="utf-8")
     run = CliRunner().invoke
     assert run(main, ["fit", str(job), str(job / "measured.csv"), "--write", str(job / "fitted.toml")]).exit_code == 0
     assert run(main, ["make", str(job / "fitted.toml"), "--in", "measured", "--out", str(job / "out")]).exit_code == 0
-    listed = job / "out" / "points_measured.csv"
-    result = _run(job / "fitted.toml", listed, "--in", "measured")
+    return job
+
+
+def test_a_list_in_the_measured_system(fitted: Path) -> None:
+    """With the fit on record and --in measured it is compared; without the words it is refused by name."""
+    listed = fitted / "out" / "points_measured.csv"
+    result = _run(fitted / "fitted.toml", listed, "--in", "measured")
     assert result.exit_code == 0, result.output
-    refused = _run(job / "fitted.toml", listed)
+    refused = _run(fitted / "fitted.toml", listed)
     assert refused.exit_code == 1
     assert "say --in measured" in refused.output
+
+
+@pytest.mark.parametrize("off", [0.4, 10.0])
+def test_nothing_is_compared_by_a_fit_that_is_wrong(fitted: Path, off: float) -> None:
+    """The stop of the fit stands first and alone, with the status that `make` gives; as JSON and with --out too."""
+    text = (fitted / "fitted.toml").read_text(encoding="utf-8")
+    head, pair, rest = text.partition('point = "L3"\nnorth = ')
+    north, rest = rest.split("\n", 1)
+    wrong = fitted / "wrong.toml"
+    wrong.write_text(f"{head}{pair}{float(north) + off:.6f}\n{rest}", encoding="utf-8")
+    listed = fitted / "out" / "points_measured.csv"
+    report = fitted / "report"
+    result = _run(wrong, listed, "--in", "measured", "--out", report)
+    assert result.exit_code == 1
+    assert "stop: pairs: L3 does not belong" in result.output.splitlines()[0]
+    assert "nothing was compared: put the fit right first" in result.output
+    assert "corner 1" not in result.output
+    assert not report.exists()
+    found = json.loads(_run(wrong, listed, "--in", "measured", "--json").stdout)
+    assert (found["points"], found["findings"][0]["code"]) == ([], "fit-odd-pair")
 
 
 MEASURED = """name,north,east

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+import shutil
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
-from making import layout_of, sample
+from making import ROOT, layout_of, sample
 from measuring import HOW, as_designed, carried, codes, turned
 
 from staking import Layout, MeasuredPoint, compare
+from staking.layout.solve import solve
+from staking.sitefile.reader import read_site
 from staking.survey.points import Point
 
 FOOT = 0.3048
@@ -100,6 +104,55 @@ def test_a_list_in_the_measured_system_of_a_fit() -> None:
     frame = there.frame
     again = [replace(each, at=frame.to_ground(layout.frame.to_file(each.at))) for each in points]
     assert codes(compare(there, again, HOW)) == []
+    as_given = carried(
+        as_designed(layout, *layout.corner_names, *layout.points),
+        lambda at: frame.to_ground(layout.frame.to_file(at)),
+    )
+    for listed in (as_given, [replace(each, name=f"T{index}") for index, each in enumerate(as_given)]):
+        found = compare(there, listed, HOW)
+        assert codes(found) == ["measured-system"]
+        assert "leave --in measured out" in found.findings[0].remedy
+        assert found.deviations == ()
+
+
+def test_a_list_of_a_grid_site_in_the_given_system(tmp_path: Path) -> None:
+    """Grid values given where the measured system of a fit with a scale of its own was said are told as well."""
+    from staking.layout.other_system import in_measured
+
+    folder = Path(shutil.copytree(ROOT / "sample_sites" / "ell_house_on_grid", tmp_path / "job"))
+    bare = sample("ell_house_on_grid")
+    move = turned(Point(0.0, 0.0), 40.0, 3000.0, 1000.0)
+    pairs = ""
+    for name in ("L1", "L2", "L3", "L4"):
+        at, foot = move(bare.points[name].at), 1200 / 3937
+        pairs += f'[[pairs]]\npoint = "{name}"\nnorth = {at.north / foot!r}\neast = {at.east / foot!r}\n'
+    with (folder / "site.toml").open("a", encoding="utf-8") as file:
+        file.write(f"\n[fit]\nscale = true\n{pairs}")
+    layout = solve(read_site(folder / "site.toml"))
+    there = in_measured(layout)
+    names = (*layout.corner_names, *layout.points)
+    listed = carried(as_designed(layout, *names), lambda at: there.frame.to_ground(layout.frame.to_file(at)))
+    assert codes(compare(there, listed, HOW)) == ["measured-system"]
+
+
+@pytest.mark.parametrize("named", [True, False])
+@pytest.mark.parametrize("shift", [(-6350000.0, -400000.0), (2500.0, 0.0)])
+def test_a_list_in_a_system_that_nobody_told(shift: tuple[float, float], named: bool) -> None:
+    """Local coordinates on a grid site, or a list of somewhere else: one stop, and not a figure."""
+    layout = sample("ell_house_on_grid")
+    points = carried(as_designed(layout), turned(Point(0.0, 0.0), 12.0, *shift))
+    listed = points if named else [replace(each, name=f"T{index}") for index, each in enumerate(points)]
+    found = compare(layout, listed, HOW)
+    assert codes(found) == ["measured-system"]
+    assert "so far from the site" in found.findings[0].message
+    assert found.deviations == ()
+
+
+def test_a_station_typed_wrong_within_reach_is_no_other_system() -> None:
+    """A thousand feet off is the set-up, as ever."""
+    layout = sample("ell_house_on_grid")
+    points = carried(as_designed(layout), turned(Point(0.0, 0.0), 0.0, 304.8, 0.0))
+    assert codes(compare(layout, points, HOW)) == ["measured-placed-or-set-up", "measured-over-line"]
 
 
 def test_a_badly_set_slab_is_no_slip() -> None:

@@ -12,11 +12,14 @@ from hypothesis import assume, given, settings
 from making import PLAIN, RandomSite, Turn, layout_of, random_sites, turns
 from revised import LATER, OFFSETS, STAKED, changes, codes, revised, revision
 
+from staking import check
+from staking.app.revisions import revision_of
 from staking.errors import InputError
 from staking.exports.points_csv import points_csv
 from staking.layout.changed import STAYS, Changes
 from staking.layout.changes import changes_of
 from staking.layout.changes_found import CODES
+from staking.layout.other_system import in_measured
 
 FOOT = 0.3048
 EXACT = 1e-6  # metres; numbers of a layout.json have six decimals of the unit
@@ -294,6 +297,34 @@ def test_systems_that_cannot_be_compared(other: str) -> None:
     with pytest.raises(InputError) as refused:
         changes_of(revision(_on_grid()), revision(other))
     assert [finding.code for finding in refused.value.findings] == ["revisions-apart"]
+
+
+PAIRS = "".join(
+    f'[[pairs]]\npoint = "{name}"\nnorth = {north}\neast = {east}\n'
+    for name, north, east in (("A", 5000, 1000), ("B", 5000, 1100), ("C", 5120, 1100), ("D", 5120, 1000))
+)
+
+
+def test_a_fit_that_was_added_moves_nothing() -> None:
+    """It adds a second system, and leaves the given one as it is, on local coordinates as on a grid."""
+    for text in (STAKED, _on_grid()):
+        bare, fitted = revision(text), revision(text + PAIRS)
+        assert (bare.system.which, fitted.system.which) == ("", "given")
+        for pair in ((bare, fitted), (fitted, bare)):
+            found = changes_of(*pair)
+            assert (len(found.staying), found.to_do) == (12, False)
+
+
+@pytest.mark.parametrize(
+    ("scale", "words"),
+    [("", "without the scale of its fit"), ("[fit]\nscale = true\n", "with the scale of its fit")],
+)
+def test_the_measured_system_is_not_the_given_one(scale: str, words: str) -> None:
+    """What each of the two holds is said, and it is not the same."""
+    layout = in_measured(layout_of(STAKED + scale + PAIRS.replace("5120", "5120.06")))
+    with pytest.raises(InputError, match="the old revision holds ground values of a local system") as refused:
+        changes_of(revision(STAKED), revision_of(layout, check(layout), "site.toml"))
+    assert words in str(refused.value)
 
 
 def test_on_a_grid_a_foot_is_a_foot_on_the_ground() -> None:

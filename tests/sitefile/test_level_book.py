@@ -119,3 +119,13 @@ def test_empty_and_endless_books() -> None:
     assert "no rows" in _said(head="")[0][1]
     assert "no foresight" in _said()[0][1]
     assert "more than 10000 rows" in _said(*["A,5"] * 10_001)[0][1]
+
+
+@pytest.mark.parametrize(
+    ("row", "remedy"), [("B,,,x", "write feet and inches as"), ("B,,,-1", "write a point, and under")]
+)
+def test_a_bad_row_says_what_to_write(row: str, remedy: str) -> None:
+    """As the reader of lengths has it, else how a row looks."""
+    with pytest.raises(InputError) as caught:
+        _read("A,5", row)
+    assert caught.value.findings[0].remedy.startswith(remedy)

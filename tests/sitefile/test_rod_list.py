@@ -54,7 +54,8 @@ def test_the_unit_of_the_site_counts_where_nothing_is_said() -> None:
         ("name,reading (ft)\nA,14\n", "beyond the rod"),
         ("name,reading (ft)\n,1\n", "no name"),
         ("name,reading (ft)\nA,\n", "A has no reading"),
-        ("name,reading (ft)\n=A,1\n", "begins with ="),
+        ("name,reading (ft)\n=A,1\n", "begins with =; a spreadsheet"),
+        ("name,reading (ft)\n\U0001f600A,1\n", "that sign is not allowed at the beginning of a name"),
         ('name,reading (ft)\n"A,1\n', "a quote is opened"),
         ("name,elevation (ft)\nA,1000000000\n", "too far away"),
     ],
@@ -65,11 +66,21 @@ def test_what_is_refused(text: str, said: str) -> None:
         _read(text)
 
 
+def test_too_many_rows_are_told_as_such() -> None:
+    """And not as a header that is amiss."""
+    with pytest.raises(InputError, match="too many; 10000 at the most") as error:
+        _read("name,reading (ft)\n" + "A,1\n" * 10_001)
+    assert "begin with" not in error.value.findings[0].remedy
+
+
 def test_every_bad_row_in_one_run() -> None:
     """Each with its line."""
     with pytest.raises(InputError) as error:
         _read("name,reading (ft)\nA,-1\nB,2\nC,99\n")
     assert [finding.place and finding.place.line for finding in error.value.findings] == [2, 4]
+    assert {finding.remedy for finding in error.value.findings} == {
+        "write a name and one reading in ft, as in CP1,1.52"
+    }
 
 
 @pytest.mark.parametrize(

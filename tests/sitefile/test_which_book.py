@@ -16,6 +16,7 @@ SAMPLES = Path(__file__).parents[2] / "sample_sites"
     ("header", "book"),
     [
         ("from,to,reading", "tape book"),
+        ("from,from,reading", "tape book"),
         ("Start;End;Distance (m)", "tape book"),
         ("point,backsight (ft),intermediate,foresight", "level book"),
         ("name,reading (ft)", "list of rod readings"),
