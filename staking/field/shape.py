@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
-from staking.field.words import about
+from staking.field.words import about, figure_words
 from staking.layout.computed import Crossing, Layout
 from staking.notation import Notation
 from staking.survey.intersections import crossing
@@ -95,10 +95,21 @@ def square_pairs(lengths: Sequence[CheckedLength]) -> Iterator[tuple[CheckedLeng
             yield pair[0], pair[1]
 
 
+def pair_out(pair: tuple[CheckedLength, CheckedLength]) -> bool:
+    """Whether two diagonals that are alike in the drawing differ by more than one so long may be off.
+
+    A form out of square makes one longer by as much as the other shorter, so that each by itself shows half of it. The
+    figure is that of a diagonal; it is read as that of the pair too, own choice. False where there is no figure.
+    """
+    return judged(pair[0].measured - pair[1].measured, pair[0].allowed) == "out"
+
+
 def differ_words(pair: tuple[CheckedLength, CheckedLength], write: Notation) -> str:
-    """By how much the two differ."""
+    """By how much the two differ, and how much is allowed where that is less."""
     ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
-    return f"diagonals {ends} differ by {about(abs(pair[0].measured - pair[1].measured), write)}"
+    words = f"diagonals {ends} differ by {about(abs(pair[0].measured - pair[1].measured), write)}"
+    allowed = pair[0].allowed.plus_minus
+    return f"{words} where {figure_words(allowed, write)} is allowed" if allowed and pair_out(pair) else words
 
 
 def angles_of(layout: Layout, corners: Sequence[Deviation]) -> tuple[CheckedAngle, ...]:
