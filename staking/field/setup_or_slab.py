@@ -103,7 +103,8 @@ def _explains(known: Together, fit: TwoSystems) -> bool:
     """Whether shift and turn move a point beyond what is allowed, and leave little: not where the shape is to blame."""
     placed = max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab)
     rest = max(left.length for left in fit.residuals)
-    return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or fit.chance > LIKELY)
+    noise = fit.chance > LIKELY and rest <= placed / 2
+    return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or noise)
 
 
 def _corners(known: Together) -> list[Deviation]:

@@ -19,11 +19,11 @@ LEAST_CROSSING = 0.1  # sine; strings that cross at less are those of corners wi
 NOISE = 1e-9  # metres; what arithmetic alone makes
 
 
-def judged(off: float, allowed: Allowed) -> Answer:
-    """Whether a difference [m] is within what is allowed."""
+def judged(off: float, allowed: Allowed, share: float = 1.0) -> Answer:
+    """Whether a difference [m] is within what is allowed, or a share of it."""
     if allowed.plus_minus is None:
         return "not judged"
-    return "within" if abs(off) <= allowed.plus_minus + NOISE else "out"
+    return "within" if abs(off) <= share * allowed.plus_minus + NOISE else "out"
 
 
 def lengths_of(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances) -> tuple[CheckedLength, ...]:
@@ -95,13 +95,20 @@ def square_pairs(lengths: Sequence[CheckedLength]) -> Iterator[tuple[CheckedLeng
             yield pair[0], pair[1]
 
 
-def pair_out(pair: tuple[CheckedLength, CheckedLength]) -> bool:
+def lengths_in(lengths: Sequence[CheckedLength], share: float = 1.0) -> bool:
+    """Whether no side, diagonal or pair of diagonals is out of a share of what is allowed."""
+    within = (judged(each.difference, each.allowed, share) != "out" for each in lengths if each.kind != "tie")
+    return all(within) and not any(pair_out(pair, share) for pair in square_pairs(lengths))
+
+
+def pair_out(pair: tuple[CheckedLength, CheckedLength], share: float = 1.0) -> bool:
     """Whether two diagonals that are alike in the drawing differ by more than one so long may be off.
 
     A form out of square makes one longer by as much as the other shorter, so that each by itself shows half of it. The
     figure is that of a diagonal; it is read as that of the pair too, own choice. False where there is no figure.
+    share: of the figure that is asked for.
     """
-    return judged(pair[0].measured - pair[1].measured, pair[0].allowed) == "out"
+    return judged(pair[0].measured - pair[1].measured, pair[0].allowed, share) == "out"
 
 
 def differ_words(pair: tuple[CheckedLength, CheckedLength], write: Notation) -> str:
