@@ -281,7 +281,8 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "measured-placed-or-set-up": (
             Severity.STRONG.words,
-            "The same, but no given point was measured, or those measured disagree: slab or set-up, nobody can tell. "
+            "The same, but no given point was measured, or those measured disagree or lie neither on their places nor as the "
+            "slab does: slab or set-up, nobody can tell. "
             "Measure two given points from the same set-up.",
         ),
         "measured-rod-height": (
