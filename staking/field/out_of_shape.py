@@ -43,7 +43,7 @@ def shape_finding(
     """One finding where the shape is out: what is to be moved, seen from in front of the slab."""
     if len(corners) < FEWEST or in_shape(layout, corners, {}, tolerances):
         return
-    allowed = max((each.allowed.plus_minus or 0.0 for each in corners), default=0.0)
+    allowed = _allowed(corners)
     to_place, *others = _ways(corners)
     remedy = f"seen from the front, move {moves_told(layout, corners, tolerances, allowed)}: then "
     remedy += "it stands as drawn" if to_place.count(allowed) else "its sides and diagonals are right"
@@ -56,6 +56,19 @@ def shape_finding(
             break
     message = f"the form is {_what(corners, lengths, layout.notation)}"
     yield Finding("measured-out-of-shape", Severity.STRONG, message, None, f"{remedy}\nmeasure both diagonals again")
+
+
+def corners_finding(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances) -> Iterator[Finding]:
+    """Corners that are out while the slab as a whole and its shape are within tolerance: where they go."""
+    out = [each.design.name for each in corners if each.answer == "out"]
+    if out:
+        message = f"{', '.join(out)} out of tolerance, while shape and place of the whole are within theirs"
+        remedy = f"seen from the front, move {moves_told(layout, corners, tolerances, _allowed(corners))}"
+        yield Finding("measured-corner-out", Severity.WARNING, message, None, f"{remedy}: then it stands as drawn")
+
+
+def _allowed(corners: Sequence[Deviation]) -> float:
+    return max((each.allowed.plus_minus or 0.0 for each in corners), default=0.0)
 
 
 def _told(layout: Layout, corners: Sequence[Deviation], way: _Way, far: float) -> dict[str, Vector]:

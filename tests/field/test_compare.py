@@ -277,3 +277,18 @@ def test_along_is_told_where_a_point_has_one_line() -> None:
     assert wall_words(found, layout.notation).endswith(f"20 mm along it toward {layout.corner_names[1]}")
     (corner,) = (each for each in compare(layout, points, HOW).corners if each.design.corner == 0)
     assert "along" not in wall_words(corner, layout.notation)
+
+
+def test_a_corner_that_alone_is_out_is_told_where_to_go(shed: Layout) -> None:
+    """5/16 in off while every side and diagonal is in: no finding of shape, and the move is told all the same."""
+    points = [off(each, 0.2 * INCH, 0.2 * INCH) if each.name == "103" else each for each in as_designed(shed)]
+    found = compare(shed, points, HOW)
+    assert codes(found) == ["measured-corner-out"]
+    assert "move 103 " in found.findings[0].remedy
+
+
+def test_an_odd_corner_is_told_where_to_go_if_it_stands_so(shed: Layout) -> None:
+    """Measured again and the same, it is moved: nobody is left with nothing but to measure it again."""
+    points = [off(each, 2 * INCH, 0.0) if each.name == "103" else each for each in as_designed(shed)]
+    (told,) = (each for each in compare(shed, points, HOW).findings if each.code == "measured-odd-point")
+    assert "if it stands so, move 103 " in told.remedy
