@@ -292,3 +292,18 @@ def test_an_odd_corner_is_told_where_to_go_if_it_stands_so(shed: Layout) -> None
     points = [off(each, 2 * INCH, 0.0) if each.name == "103" else each for each in as_designed(shed)]
     (told,) = (each for each in compare(shed, points, HOW).findings if each.code == "measured-odd-point")
     assert "if it stands so, move 103 " in told.remedy
+
+
+def test_a_pair_of_diagonals_that_differ_is_out_of_square() -> None:
+    """Each diagonal is within its figure and the pair is not: out of square, and not moved as a whole."""
+    hall = sample("metric_hall")
+    right = hall.slab.form.pose.right
+    points = [
+        off(each, 0.017 * right.east, 0.017 * right.north) if each.name in ("102", "101") else each
+        for each in as_designed(hall, *hall.corner_names)
+    ]
+    found = compare(hall, points, HOW)
+    diagonals = [each.answer for each in found.lengths if each.kind == "diagonal"]
+    assert set(diagonals) == {"within"}
+    assert codes(found) == ["measured-out-of-shape"]
+    assert any(line.answer == "out" and line.text.startswith("out of square") for line in found.verdict)
