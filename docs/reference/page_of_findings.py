@@ -231,6 +231,11 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
             Severity.STRONG.words,
             "Every point, given points too, is turned about the station of `[setup]`, as a wrong backsight makes it.",
         ),
+        "measured-corner-out": (
+            Severity.WARNING.words,
+            "A corner is out of tolerance, while sides, diagonals and the slab as a whole are within theirs. Where it "
+            "goes is said.",
+        ),
         "measured-exchanged": (
             Severity.STRONG.words,
             "Two points bear one another's name. Each is compared with the point it lies on.",
@@ -282,8 +287,8 @@ MEASURED: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "measured-placed-or-set-up": (
             Severity.STRONG.words,
-            "The same, but no given point was measured, or those measured disagree: slab or set-up, nobody can tell. "
-            "Measure two given points from the same set-up.",
+            "The same, but no given point was measured, or those measured disagree or lie neither on their places nor "
+            "as the slab does: slab or set-up, nobody can tell. Measure two given points from the same set-up.",
         ),
         "measured-rod-height": (
             Severity.STRONG.words,

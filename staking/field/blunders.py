@@ -40,7 +40,7 @@ def blunders_of(bare: Comparison, noise: float) -> Blunders:
     slip = of_measuring(belong)
     findings = (
         *far_findings(layout, bare.deviations, far, bare.how.file),
-        *odd_findings(slab, groups, noise, write),
+        *odd_findings(slab, groups, noise, layout.slab.form.pose.right, write),
         *(slip or of_placing(belong)),
         *height_findings(near, bare.how.error_up, write),
     )

@@ -38,14 +38,26 @@ def station_slip(known: Together) -> StationSlip | None:
         return None
     where = "the instrument" if setup.resection else setup.station_name
     steps = [vector(setup.station, each.design.at) for each in shots]
-    constant = _one_unknown(known, shots, [step.unit() for step in steps])
-    turn = _one_unknown(known, shots, [step.right() for step in steps])
+    along, across = [step.unit() for step in steps], [step.right() for step in steps]
+    constant, turn = _one_unknown(known, shots, along), _one_unknown(known, shots, across)
+    likelier, ways = (constant, along) if constant.explains(turn) else (turn, across)
+    if _contradicted(known, shots, likelier.value, ways):
+        return None
     if constant.explains(turn) and abs(constant.value) > max(known.allowed, LEAST):
         return _along(known, constant.value, where)
     worst = abs(turn.value) * max(step.length for step in steps)
     if turn.explains(constant) and worst > max(known.allowed, LEAST) and abs(math.degrees(turn.value)) >= SECOND:
         return _turned(known, turn.value, worst, setup, where)
     return None
+
+
+def _contradicted(known: Together, shots: Sequence[Deviation], value: float, ways: Sequence[Vector]) -> bool:
+    """Whether a point lies on its place that the slip would have moved beyond what is allowed."""
+    moved = [abs(value) * way.length for way in ways]
+    return any(
+        move > known.allowed and each.plan.length < move / (2 if each.design.what == "given" else 3)  # own choice
+        for each, move in zip(shots, moved, strict=True)
+    )
 
 
 def _along(known: Together, constant: float, where: str) -> StationSlip:

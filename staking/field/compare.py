@@ -15,13 +15,15 @@ from staking.field.list_slips import list_slip
 from staking.field.margins_now import margin_findings, margins_now
 from staking.field.names_mistaken import names_mistaken
 from staking.field.odd_points import noise_of
-from staking.field.out_of_shape import shape_finding
+from staking.field.out_of_shape import corners_finding, shape_finding
 from staking.field.partners import partners_of
 from staking.field.placement import error_of, placement_of
 from staking.field.shape import angles_of, lengths_of
 from staking.field.verdict import verdict_of
 from staking.findings import Finding, Place
 from staking.layout.computed import Layout
+
+_WHOLE = ("measured-placed", "measured-set-up")  # findings that tell of every corner
 
 
 def compare(
@@ -61,6 +63,8 @@ def _parted(bare: Comparison, judge: Judge, noise: float, said: Sequence[Finding
     lengths, margins = lengths_of(layout, corners, tolerances), margins_now(layout, blunders.near)
     told = blunders.odd or blunders.explained  # then the form is not to blame for its shape
     shape = () if told else tuple(shape_finding(layout, corners, lengths, tolerances))
+    if not shape and not told and not any(each.code.startswith(_WHOLE) for each in blunders.findings):
+        shape = tuple(corners_finding(layout, corners, tolerances))
     heights = {each.design.name: each.measured.up for each in bare.deviations if each.measured.up is not None}
     whole = replace(
         bare,

@@ -237,10 +237,32 @@ class _Problem:
             return ()
         moves = self._refined(chosen, first)
         whole = tuple(Move(move.way, round(move.by / step) * step) for move in moves)
+        if self.worst(whole) > enough and len(whole) <= _MOST_WAYS:
+            whole = self._nudged(whole, enough, step)
         whole = tuple(move for move in whole if move.by)
         if not whole or self.worst(whole) > enough:
             return ()
         return self._alike(whole, enough, step)
+
+    def _nudged(self, moves: tuple[Move, ...], enough: float, step: float) -> tuple[Move, ...]:
+        """Amounts a step more or less, one after the other, as long as that helps: rounding alone may miss."""
+        for _ in moves:
+            if self.worst(moves) <= enough:
+                break
+            tries = [
+                (*moves[:at], Move(move.way, move.by + by), *moves[at + 1 :])
+                for at, move in enumerate(moves)
+                for by in (-step, step)
+            ]
+            best = min(tries, key=self._strain)
+            if self._strain(best) >= self._strain(moves):
+                break
+            moves = best
+        return moves
+
+    def _strain(self, moves: Sequence[Move]) -> float:
+        """A sum in which the largest misfits count most."""
+        return float(np.sum(self._off(moves) ** 8))
 
     def _alike(self, moves: tuple[Move, ...], enough: float, step: float) -> tuple[Move, ...]:
         """Amounts that differ by one step made the same, where that does as well: easier to say, and to do."""

@@ -9,12 +9,15 @@ from itertools import combinations
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Deviation
-from staking.field.shape import lengths_of
+from staking.field.placement import placement_of
+from staking.field.shape import lengths_in, lengths_of
 from staking.field.words import steps_words
 from staking.layout.computed import Layout
 from staking.survey.points import Vector, distance, moved
 
 MOST = 8  # corners of which the fewest to move are looked for by trying; own choice
+
+SHARES = (0.75, 1.0)  # of what is allowed: aimed at first, so that small slips leave it in, and then; own choice
 
 _STAYS = Vector(0.0, 0.0)
 
@@ -26,15 +29,32 @@ def moves_told(layout: Layout, corners: Sequence[Deviation], tolerances: Toleran
 
     far [m]: at first those that are farther off are moved, by no less than half of that. Where sides, diagonals or
     corners with a smaller figure stay out so, the fewest that bring them in, those that are out among them; where no
-    choice does, all of them.
+    choice does, all of them. What is in so is asked to be well in, by the first of SHARES, before it is asked to be in.
     """
     right = layout.slab.form.pose.right
-    steps: Steps = {}
-    for steps in _ways(layout, corners, far):
-        if _all_in(layout, corners, steps, tolerances):
-            break
+    steps = _steps(layout, corners, tolerances, far)
     told = {each.design.name: steps.get(each.design.name, _STAYS) for each in corners}
     return steps_words(told, 0.0, 0.0, right, layout.notation)
+
+
+def in_shape(
+    layout: Layout, corners: Sequence[Deviation], steps: Steps, tolerances: Tolerances, share: float = 1.0
+) -> bool:
+    """Whether after such steps [m] sides and diagonals are in, and no corner is out of shape by more than is allowed.
+
+    share: of what is allowed, that is asked of sides and diagonals.
+    """
+    after = [_moved(each, steps.get(each.design.name)) for each in corners]
+    placement, allowed = placement_of(after), [each.allowed.plus_minus for each in after if each.allowed.plus_minus]
+    rest = placement.largest_shape if placement and allowed else 0.0
+    return rest <= max(allowed, default=0.0) and lengths_in(lengths_of(layout, after, tolerances), share)
+
+
+def _steps(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances, far: float) -> Steps:
+    ways = list(_ways(layout, corners, far))
+    tried = ((way, share) for share in SHARES for way in ways)
+    found = (way for way, share in tried if _all_in(layout, corners, way, tolerances, share))
+    return next(found, ways[-1])
 
 
 def _ways(layout: Layout, corners: Sequence[Deviation], far: float) -> Iterator[Steps]:
@@ -60,15 +80,15 @@ def _step(layout: Layout, each: Deviation, least: float) -> Vector:
     return Vector(sum(way.east * size for way, size in told), sum(way.north * size for way, size in told))
 
 
-def _all_in(layout: Layout, corners: Sequence[Deviation], steps: Steps, tolerances: Tolerances) -> bool:
-    after = [_moved(each, steps.get(each.design.name)) for each in corners]
-    stand = all(
-        each.allowed.plus_minus is None or distance(each.design.at, each.measured.at) <= each.allowed.plus_minus
-        for each in after
-    )
-    return stand and not any(
-        each.answer == "out" for each in lengths_of(layout, after, tolerances) if each.kind != "tie"
-    )
+def _all_in(layout: Layout, corners: Sequence[Deviation], steps: Steps, tolerances: Tolerances, share: float) -> bool:
+    return in_shape(layout, corners, steps, tolerances, share) and all(_stands(each, steps, share) for each in corners)
+
+
+def _stands(each: Deviation, steps: Steps, share: float) -> bool:
+    """Whether a corner comes to lie on its place; one that is not moved is as good as it was."""
+    allowed, step = each.allowed.plus_minus, steps.get(each.design.name)
+    left = distance(each.design.at, _moved(each, step).measured.at)
+    return allowed is None or left <= allowed * (1.0 if step is None else share)
 
 
 def _moved(each: Deviation, step: Vector | None) -> Deviation:

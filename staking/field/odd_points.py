@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from staking.field.compared import Allowed, Deviation
-from staking.field.words import step_words
+from staking.field.words import own_words, step_words
 from staking.findings import Finding, Severity
 from staking.notation import Notation
 from staking.survey.chances import chi_square
@@ -56,12 +56,20 @@ def _out_of_square(
 ) -> bool:
     """Whether several do not belong, or one that lies on its place, and a form sheared or stretched explains all.
 
-    One point off its place, while all the others are on theirs, stays what it is: measured wrongly till it is known.
+    One point off its place, while the others are on theirs or all off, stays what it is: measured wrongly till
+    it is known.
     """
-    if len(named) == 1 and any(found[at].answer == "out" for at in named[0]):
+    others = [each for at, each in enumerate(found) if not named or at not in named[0]]
+    if len(named) == 1 and any(found[at].answer == "out" for at in named[0]) and not _partly_out(others):
         return False
     chance = strain_chance(pairs, own) if named else None
     return chance is not None and chance > GOOD
+
+
+def _partly_out(found: Sequence[Deviation]) -> bool:
+    """Whether some are out and some are not, two at least of each, as one end of a form that was racked."""
+    out = sum(each.answer == "out" for each in found)
+    return min(out, len(found) - out) >= 2
 
 
 def _cut_down(found: Sequence[Deviation], group: tuple[int, ...]) -> tuple[int, ...]:
@@ -80,9 +88,9 @@ def _by_itself(found: Sequence[Deviation], tried: Sequence[int], noise: float) -
 
 
 def odd_findings(
-    found: Sequence[Deviation], groups: Sequence[tuple[int, ...]], noise: float, write: Notation
+    found: Sequence[Deviation], groups: Sequence[tuple[int, ...]], noise: float, right: Vector, write: Notation
 ) -> Iterator[Finding]:
-    """One for each group."""
+    """One for each group. right: along the front of the slab, as one sees it who stands before it."""
     first = {group[0] for group in groups}
     others = [each for at, each in enumerate(found) if at not in first]
     for group in groups:
@@ -93,7 +101,9 @@ def odd_findings(
             f"{names} does not belong with the {len(others)} other points: by their fit {each.design.name} lies "
             f"{write.small(off.length)} from its place, {step_words(off, write)}"
         )
-        yield Finding("measured-odd-point", Severity.STRONG, message, None, f"measure {names} again before it is moved")
+        step = own_words(off.reversed(), right, write)
+        remedy = f"measure {names} again; if it stands so, move {each.design.name} {step}, seen from the front"
+        yield Finding("measured-odd-point", Severity.STRONG, message, None, remedy)
 
 
 def _off(each: Deviation, others: Sequence[Deviation], noise: float) -> Vector:

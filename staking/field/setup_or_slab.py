@@ -89,9 +89,38 @@ def _shifted(known: Together) -> Iterator[Finding]:
             "measure two given points from the same set-up, and compare again",
         )
     elif all(each.answer != "out" for each in known.control):
-        yield _placed(known, words, f"given points ({names}) agree with their coordinates, so it stands so")
+        yield _by_control(known, fit, words, names)
     else:
         yield from _with_control_off(known, words, names)
+
+
+def _by_control(known: Together, fit: TwoSystems, words: str, names: str) -> Finding:
+    """Given points within their own figure: do they lie on their places, as the slab does, or as either?"""
+    on_place = [each.plan.length for each in known.control]
+    with_slab = [distance(fit.similarity.apply(each.design.at), each.measured.at) for each in known.control]
+    there, along = max(on_place) <= known.allowed, max(with_slab) <= known.allowed
+    if not along and (there or max(on_place) <= max(with_slab) / CLEARLY):
+        return _placed(known, words, f"given points ({names}) agree with their coordinates, so it stands so")
+    if along and not there:
+        return _set_up(words, names)
+    return Finding(
+        "measured-placed-or-set-up",
+        Severity.STRONG,
+        f"the whole slab is {words}; given points ({names}) lie clearly neither on their places nor as the slab lies, "
+        f"so nobody can tell whether it stands so or the instrument was set up so",
+        None,
+        "set up again, measure two given points and the corners, and compare again",
+    )
+
+
+def _set_up(words: str, names: str) -> Finding:
+    return Finding(
+        "measured-set-up",
+        Severity.STRONG,
+        f"all is {words}, given points ({names}) as the slab: the instrument was set up or oriented wrongly",
+        None,
+        "nothing is known of the slab yet: set up again, read a third given point as a check, measure again",
+    )
 
 
 def _placed(known: Together, words: str, why: str) -> Finding:
@@ -103,7 +132,8 @@ def _explains(known: Together, fit: TwoSystems) -> bool:
     """Whether shift and turn move a point beyond what is allowed, and leave little: not where the shape is to blame."""
     placed = max(distance(each.design.at, fit.similarity.apply(each.design.at)) for each in known.slab)
     rest = max(left.length for left in fit.residuals)
-    return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or fit.chance > LIKELY)
+    noise = fit.chance > LIKELY and rest <= placed / 2
+    return placed > known.allowed and (rest <= max(known.allowed, placed / CLEARLY) or noise)
 
 
 def _corners(known: Together) -> list[Deviation]:
@@ -118,13 +148,7 @@ def _moves(known: Together) -> str:
 def _with_control_off(known: Together, words: str, names: str) -> Iterator[Finding]:
     joint = known.fit(known.both)
     if joint is not None and joint.chance > LIKELY:
-        yield Finding(
-            "measured-set-up",
-            Severity.STRONG,
-            f"all is {words}, given points ({names}) as the slab: the instrument was set up or oriented wrongly",
-            None,
-            "nothing is known of the slab yet: set up again, read a third given point as a check, measure again",
-        )
+        yield _set_up(words, names)
         return
     yield from _control_off(known)
     message = f"the whole slab is {words}; given points are off too, and not as the slab is, so nobody can tell why"

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from staking.field.allowed import Tolerances
 from staking.field.compared import Allowed, Answer, CheckedAngle, CheckedLength, Deviation
-from staking.field.words import about
+from staking.field.words import about, figure_words
 from staking.layout.computed import Crossing, Layout
 from staking.notation import Notation
 from staking.survey.intersections import crossing
@@ -19,11 +19,11 @@ LEAST_CROSSING = 0.1  # sine; strings that cross at less are those of corners wi
 NOISE = 1e-9  # metres; what arithmetic alone makes
 
 
-def judged(off: float, allowed: Allowed) -> Answer:
-    """Whether a difference [m] is within what is allowed."""
+def judged(off: float, allowed: Allowed, share: float = 1.0) -> Answer:
+    """Whether a difference [m] is within what is allowed, or a share of it."""
     if allowed.plus_minus is None:
         return "not judged"
-    return "within" if abs(off) <= allowed.plus_minus + NOISE else "out"
+    return "within" if abs(off) <= share * allowed.plus_minus + NOISE else "out"
 
 
 def lengths_of(layout: Layout, corners: Sequence[Deviation], tolerances: Tolerances) -> tuple[CheckedLength, ...]:
@@ -95,10 +95,28 @@ def square_pairs(lengths: Sequence[CheckedLength]) -> Iterator[tuple[CheckedLeng
             yield pair[0], pair[1]
 
 
+def lengths_in(lengths: Sequence[CheckedLength], share: float = 1.0) -> bool:
+    """Whether no side, diagonal or pair of diagonals is out of a share of what is allowed."""
+    within = (judged(each.difference, each.allowed, share) != "out" for each in lengths if each.kind != "tie")
+    return all(within) and not any(pair_out(pair, share) for pair in square_pairs(lengths))
+
+
+def pair_out(pair: tuple[CheckedLength, CheckedLength], share: float = 1.0) -> bool:
+    """Whether two diagonals that are alike in the drawing differ by more than one so long may be off.
+
+    A form out of square makes one longer by as much as the other shorter, so that each by itself shows half of it. The
+    figure is that of a diagonal; it is read as that of the pair too, own choice. False where there is no figure.
+    share: of the figure that is asked for.
+    """
+    return judged(pair[0].measured - pair[1].measured, pair[0].allowed, share) == "out"
+
+
 def differ_words(pair: tuple[CheckedLength, CheckedLength], write: Notation) -> str:
-    """By how much the two differ."""
+    """By how much the two differ, and how much is allowed where that is less."""
     ends = " and ".join(f"{each.start}-{each.end}" for each in pair)
-    return f"diagonals {ends} differ by {about(abs(pair[0].measured - pair[1].measured), write)}"
+    words = f"diagonals {ends} differ by {about(abs(pair[0].measured - pair[1].measured), write)}"
+    allowed = pair[0].allowed.plus_minus
+    return f"{words} where {figure_words(allowed, write)} is allowed" if allowed and pair_out(pair) else words
 
 
 def angles_of(layout: Layout, corners: Sequence[Deviation]) -> tuple[CheckedAngle, ...]:

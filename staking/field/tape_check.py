@@ -18,6 +18,7 @@ from staking.field.tape_suspects import Verdict, judge
 from staking.field.tape_traps import Trap, traps
 from staking.field.taped import Places, Span, allowed, design_places, known_places, pairs_alike, slab_spans
 from staking.layout.computed import Layout
+from staking.layout.tolerances import LEAST
 from staking.layout.wall_lines import FromSide
 from staking.survey.points import Point, distance, vector
 
@@ -146,7 +147,8 @@ def checks_of(layout: Layout, fit: Adjusted, book: Sequence[TapeReading]) -> Ite
         yield Check(span, design, Allowed(*allowed(layout, span, design)))
     for pair in pairs_alike(layout):
         if set(pair.ends) <= fit.at.keys():
-            yield Check(pair, 0.0, Allowed(*allowed(layout, pair.first, pair.first.length(drawn))))
+            figure, source = allowed(layout, pair.first, pair.first.length(drawn))
+            yield Check(pair, 0.0, Allowed(max(figure or 0.0, 2 * LEAST), source))  # two readings, each so sure at best
 
 
 def from_sides(layout: Layout, at: Places) -> Iterator[tuple[str, tuple[FromSide, ...]]]:

@@ -16,7 +16,7 @@ from staking.field.compared import (
     Sentence,
 )
 from staking.field.out_of_shape import FEWEST as CORNERS
-from staking.field.shape import differ_words, square_pairs
+from staking.field.shape import differ_words, lengths_in, square_pairs
 from staking.field.words import about, figure_words, placed_words
 from staking.findings import Severity
 from staking.layout.computed import Layout
@@ -51,7 +51,7 @@ def as_a_whole(found: Comparison) -> tuple[Sentence, ...]:
     layout = found.layout
     return (
         *_placement(layout, found.placement, found.corners),
-        *_shape(found.lengths, found.placement, layout.notation),
+        *_shape(found.lengths, found.placement, found.corners, layout.notation),
         *_margins(found.margins, layout.notation),
     )
 
@@ -161,7 +161,9 @@ def _within(off: float, corners: Sequence[Deviation]) -> Answer:
     return "not judged" if not figures else "within" if off <= max(figures) + 1e-9 else "out"
 
 
-def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write: Notation) -> Iterator[Sentence]:
+def _shape(
+    lengths: Sequence[CheckedLength], placement: Placement | None, corners: Sequence[Deviation], write: Notation
+) -> Iterator[Sentence]:
     if placement is None or placement.redundancy < 1:
         return
     checked = [each for each in lengths if each.kind != "tie"]
@@ -169,7 +171,12 @@ def _shape(lengths: Sequence[CheckedLength], placement: Placement | None, write:
     answer, rest = _answer([each.answer for each in checked]), about(placement.largest_shape, write)
     whole = len(placement.shape) - len(placement.left_out) >= CORNERS
     square = "".join(f"; {differ_words(pair, write)}" for pair in square_pairs(checked))
-    if out:
+    if not out and not lengths_in(checked):
+        yield Sentence(f"out of square{f', a corner by {rest}' * whole}: {square.removeprefix('; ')}", "out")
+    elif not out and whole and _within(placement.largest_shape, corners) == "out":
+        right = "; each side and diagonal is within tolerance" * (answer == "within")
+        yield Sentence(f"out of shape, a corner by {rest}{right}{square}", "out")
+    elif out:
         named = ", ".join(f"{each.kind} {each.start}-{each.end} {_longer(each, write)}" for each in out[:MOST])
         named += f" and {len(out) - MOST} more" * (len(out) > MOST)
         yield Sentence(f"out of shape{f', a corner by {rest}' * whole}: {named}{square}", "out")

@@ -126,3 +126,26 @@ def test_a_scale(hall: Layout) -> None:
 def test_good_points_say_nothing(hall: Layout) -> None:
     """Noise of 2 mm is no set-up error."""
     assert codes(compare(hall, _noisy(as_designed(hall, *hall.corner_names, *PINS)), HOW)) == []
+
+
+@pytest.mark.parametrize(
+    ("pins", "code"),
+    [(0.012, "measured-set-up"), (0.006, "measured-placed-or-set-up"), (0.0, "measured-placed")],
+)
+def test_given_points_within_their_own_figure(hall: Layout, pins: float, code: str) -> None:
+    """A slab 12 mm east: pins 12 mm east are the set-up, pins on their places the slab, pins half-way neither."""
+    slab = carried(as_designed(hall, *hall.corner_names), turned(Point(0, 0), 0.0, 0.012))
+    given = carried(as_designed(hall, "G2", "G3", "G4"), turned(Point(0, 0), 0.0, pins))
+    assert codes(compare(hall, [*slab, *given], HOW)) == [code]
+
+
+def test_no_station_slip_where_corners_and_given_points_are_exact(hall: Layout) -> None:
+    """Two corners set 18 mm to the right, all else on its place: the form is out of square, not the prism wrong."""
+    right = hall.slab.form.pose.right
+    points = [
+        off(each, 0.018 * right.east, 0.018 * right.north) if each.name in ("101", "102") else each
+        for each in as_designed(hall, *hall.corner_names, "G2")
+    ]
+    found = compare(hall, points, HOW)
+    assert "measured-along-sight" not in codes(found)
+    assert "measured-backsight" not in codes(found)

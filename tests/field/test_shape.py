@@ -10,8 +10,8 @@ from measuring import HOW, INCH, as_designed, carried, off, turned
 
 from staking import Layout, compare
 from staking.field.allowed import Tolerances
-from staking.field.compared import Allowed
-from staking.field.shape import judged
+from staking.field.compared import Allowed, CheckedLength
+from staking.field.shape import differ_words, judged, pair_out
 from staking.field.taped import slab_spans
 from staking.survey.paths import Arc
 from staking.survey.points import Point, distance, vector
@@ -176,3 +176,18 @@ def test_figures_and_their_sources() -> None:
     assert forms.length(200 * 0.3048).plus_minus is None
     assert "ends at 100 ft" in forms.length(200 * 0.3048).source
     assert [over for over, _ in forms.level()] == pytest.approx([3.048, 6.096])
+
+
+@pytest.mark.parametrize(("half", "out"), [(0.009, False), (0.0104, False), (0.0106, True), (0.0145, True)])
+def test_a_pair_of_diagonals_is_held_to_the_figure_of_one(half: float, out: bool) -> None:
+    """One 15 mm long and one 15 mm short differ by 29 mm: each is within 21 mm, the pair is not, and that is said."""
+    one, other = (_diagonal(35.0 + off) for off in (half, -half))
+    assert (one.answer, other.answer) == ("within", "within")
+    assert pair_out((one, other)) == pair_out((other, one)) == out
+    assert differ_words((one, other), sample("metric_hall").notation).endswith("where 21 mm is allowed") == out
+
+
+def _diagonal(measured: float) -> CheckedLength:
+    allowed = Allowed(0.021, "a test")
+    answer = judged(measured - 35.0, allowed)
+    return CheckedLength("diagonal", "101", "103", "across the slab", 35.0, measured, allowed, answer)
