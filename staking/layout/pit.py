@@ -230,7 +230,8 @@ def _lower(shape: BaseGeometry, one: Plane, other: Plane) -> BaseGeometry:
     down = rise.reversed().unit()
     edge = moved(middle, down, over / rise.length)  # the planes cross here, and square to the way down
     ends = [moved(edge, down.left(), by) for by in (far, -far)]
-    return _flat(shared(shape, polygon([*ends, *(moved(end, down, far) for end in reversed(ends))])))
+    beyond = (moved(end, down, 2 * far) for end in reversed(ends))  # the crossing may lie that far before the shape
+    return _flat(shared(shape, polygon([*ends, *beyond])))
 
 
 def _dug(triangles: Triangles, patches: Sequence[Patch]) -> float:

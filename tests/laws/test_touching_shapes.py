@@ -120,9 +120,9 @@ def _dug(turn: Turn) -> tuple[float, float]:
 
 
 @given(turns)
+@example(Turn(204.66179279690834, 32805, 524272))
+@example(Turn(30, 1000, 1000))
 @settings(max_examples=15, deadline=None)
 def test_the_excavation_has_one_edge_everywhere(turn: Turn) -> None:
     """Its sides run to the ground over triangles that touch; none of these is lost, whichever way the site lies."""
-    (edge, volume), (drawn_edge, drawn_volume) = _dug(turn), _dug(Turn())
-    assert edge == pytest.approx(drawn_edge, rel=1e-5)
-    assert volume == pytest.approx(drawn_volume, rel=2e-4)  # far from where coordinates begin slivers come and go
+    assert _dug(turn) == pytest.approx(_dug(Turn()), rel=1e-5)
