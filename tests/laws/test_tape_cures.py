@@ -11,7 +11,7 @@ from collections.abc import Mapping
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making import layout_of, sample
+from making import SQUARE_LOT, layout_of, sample
 from tape_study import SITES, books, studied
 from taping import exact, noisy, set_wrong, sheet_spans
 
@@ -45,19 +45,8 @@ def _followed(taped: Taped, at: Mapping[str, Point]) -> dict[str, Point]:
     return places
 
 
-NOTCHED = """
-[site]
-name = "a wall with steps, invented"
-unit = "ft"
-[points]
-A = [0, 0]
-B = [0, 200]
-C = [200, 200]
-D = [200, 0]
-[lot]
-given_by = "surveyor"
-corners = ["A", "B", "C", "D"]
-sides = ["front", "right", "rear", "left"]
+# a wall with steps, invented
+NOTCHED = f"""{SQUARE_LOT}
 [slab]
 kind = "traced"
 steps = ["right 3", "away 2", "right 3", "toward 2", "right 3", "away 40", "left 9", "toward 40"]
